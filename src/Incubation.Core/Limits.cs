@@ -1,0 +1,58 @@
+namespace Incubation.Core;
+
+/// <summary>
+/// Every bound of the service in one place, with the reason for the number and what happens when it is reached.
+/// </summary>
+public static class Limits
+{
+    /// <summary>Largest MQTT payload that is parsed, bytes. A SenML pack of a day's readings fits; a larger one is rejected with a reason.</summary>
+    public const int PayloadBytes = 64 * 1024;
+
+    /// <summary>Longest topic that is parsed, bytes of UTF-8. Four short names fit twenty times over; a longer one is rejected.</summary>
+    public const int TopicBytes = 512;
+
+    /// <summary>Readings in one message. More are rejected as a whole, so that one message can't hold the writer up.</summary>
+    public const int ReadingsPerMessage = 2000;
+
+    /// <summary>Rejected messages kept, by topic and reason. The oldest makes room; counts go on.</summary>
+    public const int RejectedMessages = 200;
+
+    /// <summary>Start of a rejected payload that is kept, bytes. Enough to recognise it; the rest is dropped.</summary>
+    public const int RejectedPayloadBytes = 120;
+
+    /// <summary>Probes that may be known at once. A topic that invents more is rejected: it is a fault, not a facility.</summary>
+    public const int Probes = 10_000;
+
+    /// <summary>Readings that wait for the writer. At the bound a publisher waits for its PUBACK, which slows it down.</summary>
+    public const int WriterQueue = 20_000;
+
+    /// <summary>Readings committed together. Keeps a commit under about 20 ms on a slow disk.</summary>
+    public const int CommitBatch = 2_000;
+
+    /// <summary>Open live feeds. One more gets 503 with Retry-After; a phone opens one.</summary>
+    public const int LiveFeeds = 200;
+
+    /// <summary>Events that wait for one slow phone. At the bound the oldest go and the phone is told to fetch again.</summary>
+    public const int LiveFeedQueue = 64;
+
+    /// <summary>Longest name of an incubator, probe, person or place, characters.</summary>
+    public const int NameLength = 80;
+
+    /// <summary>Longest note, characters.</summary>
+    public const int NoteLength = 4_000;
+
+    /// <summary>Incubators in a facility.</summary>
+    public const int Incubators = 500;
+
+    /// <summary>Steps in the call-out order.</summary>
+    public const int CallOutSteps = 20;
+
+    /// <summary>Calls that wait to be delivered. Beyond it repeats are left out first; first calls never are.</summary>
+    public const int WaitingCalls = 2_000;
+
+    /// <summary>Most buckets one history answer holds: wider than any screen's pixels.</summary>
+    public const int HistoryBuckets = 5_000;
+
+    /// <summary>Largest body of a JSON request, bytes.</summary>
+    public const int RequestBodyBytes = 256 * 1024;
+}

@@ -1,0 +1,81 @@
+using System.ComponentModel.DataAnnotations;
+using Microsoft.Extensions.Options;
+
+namespace Incubation.Service.Hosting;
+
+/// <summary>Everything under <c>Incubation</c> in appsettings.json and the environment (<c>Incubation__…</c>).</summary>
+internal sealed class IncubationOptions
+{
+    public const string Section = "Incubation";
+
+    /// <summary>Folder that holds everything the service must not lose.</summary>
+    /// <value>A path; default <c>data</c> beside the working folder.</value>
+    [Required, MinLength(1)]
+    public string DataDirectory { get; set; } = "data";
+
+    [ValidateObjectMembers] public FacilityOptions Facility { get; set; } = new();
+    [ValidateObjectMembers] public HttpOptions Http { get; set; } = new();
+    [ValidateObjectMembers] public MqttOptions Mqtt { get; set; } = new();
+    [ValidateObjectMembers] public MailOptions Mail { get; set; } = new();
+}
+
+internal sealed class FacilityOptions
+{
+    /// <summary>What the place is called.</summary>
+    [Required, StringLength(80, MinimumLength = 1)] public string Name { get; set; } = "The egg room";
+
+    /// <summary>IANA time zone of the place, such as <c>Europe/Lisbon</c>.</summary>
+    [Required] public string Zone { get; set; } = "Etc/UTC";
+}
+
+internal sealed class HttpOptions
+{
+    /// <value>0 to 65535; 0 takes a free port. Default 5080.</value>
+    [Range(0, 65535)] public int Port { get; set; } = 5080;
+
+    /// <summary><c>any</c> listens beyond this machine once an owner is claimed; <c>loopback</c> never does.</summary>
+    [RegularExpression("any|loopback")] public string Listen { get; set; } = "any";
+
+    /// <summary>Address under which phones reach the service; used in the links of messages.</summary>
+    [Url] public string? PublicAddress { get; set; }
+}
+
+internal sealed class MqttOptions
+{
+    /// <value>0 to 65535; 0 takes a free port. Default 1883.</value>
+    [Range(0, 65535)] public int Port { get; set; } = 1883;
+
+    /// <summary>With <see cref="Password"/>: the broker listens beyond this machine, and asks everyone there for them.</summary>
+    public string? User { get; set; }
+    public string? Password { get; set; }
+
+    /// <summary>Where readings are published.</summary>
+    /// <value>Parts in braces: incubator, probe, quantity; probe and quantity are required.</value>
+    [Required] public string Topic { get; set; } = "incubation/{incubator}/{probe}/{quantity}";
+
+    /// <summary>Names of the fields of a JSON payload.</summary>
+    [ValidateObjectMembers] public PayloadFieldOptions Fields { get; set; } = new();
+}
+
+internal sealed class PayloadFieldOptions
+{
+    [Required] public string Value { get; set; } = "value";
+    [Required] public string Unit { get; set; } = "unit";
+    [Required] public string At { get; set; } = "at";
+}
+
+internal sealed class MailOptions
+{
+    /// <summary>SMTP server; empty sends no mail.</summary>
+    public string? Host { get; set; }
+    [Range(1, 65535)] public int Port { get; set; } = 587;
+
+    /// <value><c>starttls</c> (default), <c>tls</c> or <c>none</c> (only to this machine).</value>
+    [RegularExpression("starttls|tls|none")] public string Security { get; set; } = "starttls";
+    public string? User { get; set; }
+    public string? Password { get; set; }
+    [EmailAddress] public string? From { get; set; }
+
+    /// <summary>Whether the server's certificate is checked for revocation, which needs the internet.</summary>
+    public bool CheckRevocation { get; set; } = true;
+}

@@ -1,0 +1,3 @@
+namespace Incubation.Simulation;
+
+internal static class Placeholder;

@@ -1,0 +1,78 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using NodaTime;
+
+namespace Incubation.Storage.Records;
+
+/// <summary>
+/// The facility's records. One model for SQLite and PostgreSQL: times are Unix milliseconds, no provider's own types.
+/// </summary>
+public sealed class RecordsContext(DbContextOptions<RecordsContext> options) : DbContext(options)
+{
+    public DbSet<IncubatorRecord> Incubators => Set<IncubatorRecord>();
+    public DbSet<ProbeRecord> Probes => Set<ProbeRecord>();
+    public DbSet<PlacementRecord> Placements => Set<PlacementRecord>();
+    public DbSet<BandRecord> Bands => Set<BandRecord>();
+    public DbSet<RejectedMessageRecord> RejectedMessages => Set<RejectedMessageRecord>();
+    public DbSet<SettingRecord> Settings => Set<SettingRecord>();
+    public DbSet<PersonRecord> People => Set<PersonRecord>();
+    public DbSet<AlarmStateRecord> AlarmStates => Set<AlarmStateRecord>();
+    public DbSet<AlarmJournalRecord> AlarmJournal => Set<AlarmJournalRecord>();
+    public DbSet<CallStepRecord> CallSteps => Set<CallStepRecord>();
+    public DbSet<CallRecord> Calls => Set<CallRecord>();
+    public DbSet<AnswerLinkRecord> AnswerLinks => Set<AnswerLinkRecord>();
+
+    /// <inheritdoc/>
+    protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
+        => configurationBuilder.Properties<Instant>().HaveConversion<InstantToUnixMs>();
+
+    /// <inheritdoc/>
+    protected override void OnModelCreating(ModelBuilder modelBuilder)
+    {
+        modelBuilder.Entity<IncubatorRecord>().ToTable("incubator").HasKey(r => r.Key);
+        modelBuilder.Entity<ProbeRecord>().ToTable("probe").HasKey(r => r.Key);
+        modelBuilder.Entity<PlacementRecord>(e =>
+        {
+            e.ToTable("placement").HasKey(r => r.Id);
+            e.HasIndex(r => new { r.Probe, r.From });
+            e.HasOne<IncubatorRecord>().WithMany().HasForeignKey(r => r.Incubator).OnDelete(DeleteBehavior.Restrict);
+            e.HasOne<ProbeRecord>().WithMany().HasForeignKey(r => r.Probe).OnDelete(DeleteBehavior.Restrict);
+        });
+        modelBuilder.Entity<BandRecord>(e =>
+        {
+            e.ToTable("band").HasKey(r => r.Id);
+            e.HasIndex(r => new { r.Incubator, r.Quantity, r.From });
+            e.HasOne<IncubatorRecord>().WithMany().HasForeignKey(r => r.Incubator).OnDelete(DeleteBehavior.Restrict);
+        });
+        modelBuilder.Entity<RejectedMessageRecord>(e =>
+        {
+            e.ToTable("rejected_message").HasKey(r => r.Id);
+            e.HasIndex(r => new { r.Topic, r.Reason }).IsUnique();
+        });
+        modelBuilder.Entity<SettingRecord>().ToTable("setting").HasKey(r => r.Key);
+        modelBuilder.Entity<PersonRecord>(e =>
+        {
+            e.ToTable("person").HasKey(r => r.Id);
+            e.HasIndex(r => r.Name).IsUnique();
+        });
+        modelBuilder.Entity<AlarmStateRecord>().ToTable("alarm_state").HasKey(r => r.Key);
+        modelBuilder.Entity<AlarmJournalRecord>(e =>
+        {
+            e.ToTable("alarm_journal").HasKey(r => r.Id);
+            e.HasIndex(r => r.Occurrence);
+            e.HasIndex(r => r.At);
+        });
+        modelBuilder.Entity<CallStepRecord>().ToTable("call_step").HasKey(r => r.Id);
+        modelBuilder.Entity<CallRecord>(e =>
+        {
+            e.ToTable("call").HasKey(r => r.Id);
+            e.HasIndex(r => r.Status);
+            e.HasIndex(r => r.Occurrence);
+        });
+        modelBuilder.Entity<AnswerLinkRecord>().ToTable("answer_link").HasKey(r => r.TokenHash);
+    }
+}
+
+/// <summary>Keeps an <see cref="Instant"/> as Unix milliseconds, which sorts and compares in every database.</summary>
+public sealed class InstantToUnixMs() : ValueConverter<Instant, long>(
+    instant => instant.ToUnixTimeMilliseconds(), ms => Instant.FromUnixTimeMilliseconds(ms));

@@ -1,0 +1,3 @@
+namespace Incubation.Core.Tests;
+
+internal static class Placeholder;

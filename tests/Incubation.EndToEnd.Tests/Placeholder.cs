@@ -1,0 +1,3 @@
+namespace Incubation.EndToEnd.Tests;
+
+internal static class Placeholder;

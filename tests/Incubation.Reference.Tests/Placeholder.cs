@@ -1,0 +1,3 @@
+namespace Incubation.Reference.Tests;
+
+internal static class Placeholder;

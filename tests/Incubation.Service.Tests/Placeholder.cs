@@ -1,0 +1,3 @@
+namespace Incubation.Service.Tests;
+
+internal static class Placeholder;

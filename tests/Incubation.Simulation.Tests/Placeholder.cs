@@ -1,0 +1,3 @@
+namespace Incubation.Simulation.Tests;
+
+internal static class Placeholder;

@@ -1,0 +1,3 @@
+namespace Incubation.Storage.Tests;
+
+internal static class Placeholder;
