@@ -1,0 +1,3 @@
+export function CallingPage() {
+  return null;
+}

@@ -1,0 +1,3 @@
+export function IncubatorPage(_: { incubator: string }) {
+  return null;
+}

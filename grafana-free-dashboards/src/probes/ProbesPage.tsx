@@ -1,0 +1,3 @@
+export function ProbesPage() {
+  return null;
+}
