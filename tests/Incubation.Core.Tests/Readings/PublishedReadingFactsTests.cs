@@ -59,8 +59,8 @@ public sealed class PublishedReadingFactsTests
         Assert.False(Rfc3339.TryParse(Encoding.UTF8.GetBytes(text), out _), section);
 
     /// <summary>
-    /// Fixed points. Source: UCUM (Schadow, McDonald, "The Unified Code for Units of Measure", table 3 base units, table of customary temperature units: Cel =
-    /// K − 273.15; [degF] = 5/9 K offset 459.67) and NIST Special Publication 811 (2008), appendix B.8: t/°C = (t/°F − 32)/1.8, t/°C = T/K − 273.15.
+    /// Fixed points. Source: NIST Special Publication 811 (2008), appendix B.8: t/°C = (t/°F − 32)/1.8, t/°C = T/K − 273.15 (from memory); codes from
+    /// UCUM (https://ucum.org/ucum): Cel and [degF], as the HL7 value set "UCUM units for recording body temperature" lists them.
     /// </summary>
     [Theory]
     [InlineData("[degF]", 32, 0)]
@@ -78,7 +78,7 @@ public sealed class PublishedReadingFactsTests
         Assert.Equal(value, unit == "K" || unit == "Cel" ? value : Units.CelsiusToFahrenheit(held), 1e-12);
     }
 
-    /// <summary>Source: C. Jennings et al., "Sensor Measurement Lists (SenML)", RFC 8428 (2018), section 12.1, table 4: Cel, K and %RH are there, others are not.</summary>
+    /// <summary>Source: C. Jennings et al., "Sensor Measurement Lists (SenML)", RFC 8428 (2018), section 12.1, and IANA's "SenML Units" registry: Cel, K and %RH.</summary>
     [Theory]
     [InlineData("humidity", "%RH", true)]
     [InlineData("humidity", "Cel", false)]
@@ -90,7 +90,7 @@ public sealed class PublishedReadingFactsTests
         Assert.Equal(taken, Units.TryConvert(new Quantity(quantity), Encoding.UTF8.GetBytes(unit), 50, out _));
 
     /// <summary>
-    /// Source: DS18B20 data sheet (Analog Devices/Maxim, 19-7487), table 1 "Temperature/Data Relationship": +85 °C is 0550h, with the note that it is
+    /// Source: DS18B20 data sheet (Maxim Integrated, now Analog Devices), table 1 "Temperature/Data Relationship": +85 °C is 0550h, with the note that it is
     /// the power-on reset value. The neighbouring steps of 1/16 K are no power-on values.
     /// </summary>
     [Theory]
