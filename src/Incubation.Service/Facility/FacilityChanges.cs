@@ -48,6 +48,7 @@ internal sealed class FacilityChanges(FacilityRegistry registry, ServiceClock cl
 
                 return new IncubatorView(incubator.Key, incubator.Name, incubator.Position);
             },
+            null,
             cancellationToken);
 
     /// <summary>Renames and moves an incubator; its key stays. Null when there is none.</summary>
@@ -65,6 +66,7 @@ internal sealed class FacilityChanges(FacilityRegistry registry, ServiceClock cl
                 incubator.Position = position ?? incubator.Position;
                 return new IncubatorView(incubator.Key, incubator.Name, incubator.Position);
             },
+            null,
             cancellationToken);
 
     /// <summary>Takes an incubator out of use. Refused while probes are in it: they would call nobody any more.</summary>
@@ -86,6 +88,7 @@ internal sealed class FacilityChanges(FacilityRegistry registry, ServiceClock cl
                 incubator.RetiredAt = clock.Wall;
                 return ChangeOutcome.Done;
             },
+            null,
             cancellationToken);
 
     /// <summary>Sets a band; the ones before it stay as evidence. False when there is no such incubator.</summary>
@@ -111,6 +114,7 @@ internal sealed class FacilityChanges(FacilityRegistry registry, ServiceClock cl
                 context.Bands.Add(NewBand(incubator, quantity, band, from, by));
                 return true;
             },
+            null,
             cancellationToken);
 
     private static Task<IncubatorRecord?> InUseAsync(RecordsContext context, string key, CancellationToken cancellationToken)

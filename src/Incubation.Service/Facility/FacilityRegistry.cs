@@ -1,5 +1,4 @@
 using System.Collections.Frozen;
-using System.Collections.Immutable;
 using Incubation.Core.Alarms;
 using Incubation.Core.Readings;
 using Incubation.Service.Live;
@@ -42,8 +41,11 @@ internal sealed class FacilityRegistry(IDbContextFactory<RecordsContext> records
     /// Makes one change: <paramref name="change"/> checks and edits, what it left in the context is saved whole, and everyone
     /// sees the new snapshot.
     /// </summary>
+    /// <param name="change">Checks and edits; leaves the context unchanged to refuse.</param>
+    /// <param name="saved">Runs after the save and before anyone sees the new snapshot, or null.</param>
+    /// <param name="cancellationToken">Gives up before the save.</param>
     public async Task<T> ChangeAsync<T>(
-        Func<RecordsContext, CancellationToken, Task<T>> change, CancellationToken cancellationToken)
+        Func<RecordsContext, CancellationToken, Task<T>> change, Action? saved, CancellationToken cancellationToken)
     {
         T result;
         await _oneChange.WaitAsync(cancellationToken);
@@ -56,6 +58,7 @@ internal sealed class FacilityRegistry(IDbContextFactory<RecordsContext> records
                 return result;
             }
 
+            saved?.Invoke();
             // What is saved must be seen, even by a caller who has hung up by now.
             _current = await ReadAsync(context, CancellationToken.None);
         }
