@@ -1,0 +1,21 @@
+using Microsoft.Extensions.Options;
+
+namespace Incubation.Service.Hosting;
+
+/// <summary>Where things lie inside the data directory.</summary>
+internal sealed class DataPaths(IOptions<IncubationOptions> options)
+{
+    public string Root { get; } = Path.GetFullPath(options.Value.DataDirectory);
+
+    public string Records => Path.Combine(Root, "records.db");
+
+    public string Readings => Path.Combine(Root, "readings.db");
+
+    public string Keys => Path.Combine(Root, "keys");
+
+    public string Logs => Path.Combine(Root, "logs");
+
+    public string Lock => Path.Combine(Root, "in-use.lock");
+
+    public string Clock => Path.Combine(Root, "clock");
+}

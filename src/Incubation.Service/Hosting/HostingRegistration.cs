@@ -1,0 +1,25 @@
+using Microsoft.Extensions.DependencyInjection.Extensions;
+
+namespace Incubation.Service.Hosting;
+
+/// <summary>Puts the room together: clock, paths, lock, start order, supervision, health.</summary>
+internal static class HostingRegistration
+{
+    internal static IServiceCollection AddHosting(this IServiceCollection services)
+    {
+        services.TryAddSingleton(TimeProvider.System);
+        services.AddSingleton<ServiceClock>();
+        services.AddSingleton<DataPaths>();
+        services.AddSingleton<InstanceLock>();
+        services.AddSingleton<IStartupStep>(provider => provider.GetRequiredService<InstanceLock>());
+        services.AddSingleton<WorkerBoard>();
+        services.AddSingleton<ServiceFate>();
+        services.AddSingleton<WorkerSupport>();
+        services.AddSingleton<StartupSequence>();
+        services.AddHostedService(provider => provider.GetRequiredService<StartupSequence>());
+        services.AddSingleton<Listening>();
+        services.AddSingleton<IStartupStep>(provider => provider.GetRequiredService<Listening>());
+        services.AddHostedService(provider => provider.GetRequiredService<Listening>());
+        return services;
+    }
+}
