@@ -15,9 +15,10 @@ internal static class ReadingsSchema
     // Below it, a checkpoint that races a commit can damage a WAL file (SQLite release notes of 3.51.3, "WAL-reset bug").
     private static readonly Version LeastSqlite = new(3, 51, 3);
 
-    // 4,000 pages of 4 KiB between checkpoints: fewer of their syncs under load, 16 MiB of disk.
+    // 4,000 pages of 4 KiB between checkpoints: fewer of their syncs under load, 16 MiB of disk. Nobody else writes, so another program
+    // that holds the file is waited for briefly only.
     private const string Pragmas =
-        "PRAGMA wal_autocheckpoint=4000; PRAGMA journal_size_limit=67108864; PRAGMA cache_size=-16384; PRAGMA temp_store=MEMORY;";
+        "PRAGMA busy_timeout=2000; PRAGMA wal_autocheckpoint=4000; PRAGMA journal_size_limit=67108864; PRAGMA cache_size=-16384; PRAGMA temp_store=MEMORY;";
 
     private const string Tables = """
         CREATE TABLE series (id INTEGER PRIMARY KEY, probe TEXT NOT NULL, quantity TEXT NOT NULL, UNIQUE (probe, quantity)) STRICT;
