@@ -1,3 +1,5 @@
+using Incubation.Service.Hosting;
+
 namespace Incubation.Service.Facility;
 
 /// <summary>The facility: incubators, bands, and the snapshot that readings are judged by.</summary>
@@ -7,6 +9,7 @@ internal static class FacilityRegistration
     {
         services.AddSingleton<FacilityRegistry>();
         services.AddSingleton<IFacility>(s => s.GetRequiredService<FacilityRegistry>());
+        services.AddSingleton<IStartupStep, FacilityLoading>();
         services.AddSingleton<FacilityChanges>();
         return services;
     }
@@ -16,4 +19,12 @@ internal static class FacilityRegistration
         FacilityEndpoints.Map(api);
         return api;
     }
+}
+
+/// <summary>Loads the facility once the records are open.</summary>
+internal sealed class FacilityLoading(FacilityRegistry registry) : IStartupStep
+{
+    public StartupStage Stage => StartupStage.Facility;
+
+    public Task RunAsync(CancellationToken cancellationToken) => registry.LoadAsync(cancellationToken);
 }

@@ -1,6 +1,7 @@
 using System.Net.ServerSentEvents;
 using System.Runtime.CompilerServices;
 using Incubation.Service.Hosting;
+using Incubation.Service.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 
 namespace Incubation.Service.Live;
@@ -23,9 +24,8 @@ internal static class LiveEndpoints
         if (subscription is null)
         {
             http.Response.Headers.RetryAfter = "30";
-            return TypedResults.Problem(
-                statusCode: StatusCodes.Status503ServiceUnavailable, type: "/problems/not-now", title: "Not now.",
-                detail: "Too many pages are open at once. Close some; this one tries again by itself.");
+            return Problems.Plain(
+                StatusCodes.Status503ServiceUnavailable, "Too many pages are open at once. Close some; this one tries again by itself.");
         }
 
         http.Response.RegisterForDispose(subscription);

@@ -7,15 +7,17 @@ namespace Incubation.Service.Live;
 internal sealed record LiveBeat(Instant At);
 
 /// <summary>Sends the heartbeat to every open page.</summary>
-internal sealed class LiveHeartbeat(LiveFeed feed, ServiceClock clock) : BackgroundService
+internal sealed class LiveHeartbeat(WorkerSupport support, LiveFeed feed, ServiceClock clock)
+    : SupervisedWorker(support, "live feed", stallsAfter: TimeSpan.FromMinutes(1))
 {
     private static readonly TimeSpan Every = TimeSpan.FromSeconds(15);
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task RunAsync(CancellationToken stop)
     {
-        using PeriodicTimer timer = new(Every, clock.Provider);
-        while (await timer.WaitForNextTickAsync(stoppingToken))
+        using PeriodicTimer timer = new(Every, Time);
+        while (await timer.WaitForNextTickAsync(stop))
         {
+            Progress();
             feed.Publish("heartbeat", new LiveBeat(clock.Wall));
         }
     }

@@ -1,4 +1,5 @@
 using Incubation.Core.Readings;
+using Incubation.Service.Hosting;
 using Incubation.Service.Probes;
 using Incubation.Storage.Readings;
 using Incubation.Storage.Records;
@@ -9,13 +10,15 @@ namespace Incubation.Service.Readings;
 /// <summary>Opens the store and brings back what was known before the start: newest readings, probes, rejected messages.</summary>
 internal sealed class ReadingsOpening(
     IReadingStore store, LatestReadings latest, TopicRoutes routes, ProbeRegister probes, RejectedMessages rejected,
-    IDbContextFactory<RecordsContext> records)
+    IDbContextFactory<RecordsContext> records) : IStartupStep
 {
+    public StartupStage Stage => StartupStage.Readings;
+
     public async Task RunAsync(CancellationToken cancellationToken)
     {
         if (store is SqliteReadingStore sqlite)
         {
-            sqlite.Open();
+            Open(sqlite);
         }
 
         await probes.LoadAsync(cancellationToken);
@@ -27,6 +30,18 @@ internal sealed class ReadingsOpening(
             {
                 routes.Load(good);
             }
+        }
+    }
+
+    private static void Open(SqliteReadingStore store)
+    {
+        try
+        {
+            store.Open();
+        }
+        catch (StoreUnavailableException error)
+        {
+            throw new StartException(error.Message, error);
         }
     }
 }

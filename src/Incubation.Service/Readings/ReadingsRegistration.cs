@@ -1,3 +1,5 @@
+using Incubation.Core.Readings;
+using Incubation.Service.Hosting;
 using Incubation.Storage.Readings;
 using MQTTnet.AspNetCore;
 
@@ -8,6 +10,8 @@ internal static class ReadingsRegistration
 {
     internal static IServiceCollection AddReadings(this IServiceCollection services)
     {
+        services.AddSingleton<IReadingStore>(s => new SqliteReadingStore(
+            new SqliteReadingStoreOptions { Path = s.GetRequiredService<DataPaths>().Readings }));
         services.AddSingleton<LatestReadings>();
         services.AddSingleton<ILatestReadings>(s => s.GetRequiredService<LatestReadings>());
         services.AddSingleton<IReadingListener>(s => s.GetRequiredService<LatestReadings>());
@@ -19,7 +23,7 @@ internal static class ReadingsRegistration
         services.AddSingleton<ProbeStatus>();
         services.AddSingleton<PublishHook>();
         services.AddSingleton<HistoryLookup>();
-        services.AddSingleton<ReadingsOpening>();
+        services.AddSingleton<IStartupStep, ReadingsOpening>();
         services.AddHostedService<RejectedMessageRecorder>();
         services.AddHostedService<MqttIntake>();
         services.AddHostedMqttServer(o => o.WithoutDefaultEndpoint().WithPersistentSessions(true));

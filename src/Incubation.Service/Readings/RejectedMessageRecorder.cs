@@ -1,3 +1,4 @@
+using Incubation.Service.Hosting;
 using Incubation.Storage.Records;
 using Microsoft.EntityFrameworkCore;
 
@@ -5,8 +6,8 @@ namespace Incubation.Service.Readings;
 
 /// <summary>Writes the list of rejected messages into the records, at most once every few seconds however many come.</summary>
 internal sealed class RejectedMessageRecorder(
-    RejectedMessages rejected, IDbContextFactory<RecordsContext> records, TimeProvider time, ILogger<RejectedMessageRecorder> log)
-    : BackgroundService
+    WorkerSupport support, RejectedMessages rejected, IDbContextFactory<RecordsContext> records)
+    : SupervisedWorker(support, "rejected messages", stallsAfter: TimeSpan.FromMinutes(1))
 {
     private static readonly TimeSpan Every = TimeSpan.FromSeconds(3);
 
@@ -21,14 +22,15 @@ internal sealed class RejectedMessageRecorder(
         rejected.Load(rows.Select(r => new RejectedMessage(r.Topic, r.Reason, r.PayloadStart, r.Count, r.FirstAt, r.LastAt)));
     }
 
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override async Task RunAsync(CancellationToken stop)
     {
-        using PeriodicTimer timer = new(Every, time);
+        using PeriodicTimer timer = new(Every, Time);
         try
         {
-            while (await timer.WaitForNextTickAsync(stoppingToken))
+            while (await timer.WaitForNextTickAsync(stop))
             {
-                await WriteAsync(stoppingToken);
+                await WriteAsync(stop);
+                Progress();
             }
         }
         catch (OperationCanceledException)
@@ -54,7 +56,7 @@ internal sealed class RejectedMessageRecorder(
             rejected.NotWritten();
             if (!_failing)
             {
-                log.LogError(error, "The list of rejected messages could not be written to the records; it stays in memory");
+                Log.LogError(error, "The list of rejected messages could not be written to the records; it stays in memory");
                 _failing = true;
             }
         }
