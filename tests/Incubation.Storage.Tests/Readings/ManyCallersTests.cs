@@ -1,4 +1,5 @@
 using System.Globalization;
+using Incubation.Core;
 using Incubation.Core.Readings;
 using Xunit;
 
@@ -22,6 +23,16 @@ public sealed class ManyCallersTests
         Assert.Equal([(long)callers * each], it.Ask("SELECT count(*) FROM reading", r => r.GetInt64(0)));
         Assert.Equal([(long)callers * each], it.Ask("SELECT sum(count) FROM minute", r => r.GetInt64(0)));
         Assert.Empty(it.WrongMinutes());
+    }
+
+    [Fact]
+    public async Task StoreAsync_more_calls_than_the_queue_holds_wait_for_room_and_are_all_stored()
+    {
+        await using TemporaryStore it = TemporaryStore.Opened();
+
+        await Task.WhenAll(Enumerable.Range(0, Limits.WriterQueue * 2).Select(i => it.Store.StoreAsync(new[] { Some.Reading(i * 10) }, Token)));
+
+        Assert.Equal([Limits.WriterQueue * 2L], it.Ask("SELECT count(*) FROM reading", r => r.GetInt64(0)));
     }
 
     [Fact]
