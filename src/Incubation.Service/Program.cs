@@ -1,4 +1,5 @@
 using Incubation.Service.CommandLine;
+using Incubation.Service.FirstScreen;
 using Incubation.Service.Hosting;
 using Incubation.Service.Http;
 using Incubation.Service.People;
@@ -12,6 +13,7 @@ internal static class Rooms
         .AddHosting(mode)
         .AddRecords()
         .AddPeople(mode)
+        .AddFirstScreen()
         .AddHttp();
 
     public static void Map(WebApplication app)
@@ -19,5 +21,6 @@ internal static class Rooms
         RouteGroupBuilder api = app.UseHttp();
         app.MapHealth();
         api.MapPeople();
+        api.MapFirstScreen();
     }
 }
