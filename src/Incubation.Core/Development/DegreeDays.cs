@@ -1,5 +1,3 @@
-using NodaTime;
-
 namespace Incubation.Core.Development;
 
 /// <summary>Degree-days: the area of the temperature's line above a threshold, up to a cut-off, in °C·d. Exact for straight lines.</summary>

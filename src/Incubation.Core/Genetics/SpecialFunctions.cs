@@ -103,6 +103,11 @@ internal static class SpecialFunctions
     /// <summary>Standard normal distribution function.</summary>
     public static double NormalCdf(double z)
     {
+        if (Math.Abs(z) > 38)
+        {
+            return z > 0 ? 1 : 0;
+        }
+
         double tail = 0.5 * UpperGamma(0.5, z * z / 2);
         return z > 0 ? 1 - tail : tail;
     }

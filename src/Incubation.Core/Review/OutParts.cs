@@ -31,7 +31,7 @@ internal static class OutParts
         }
     }
 
-    private static IEnumerable<OutPart> Cut(Piece piece, BandSpan band)
+    private static List<OutPart> Cut(Piece piece, BandSpan band)
     {
         Span<double> limits = [band.Low ?? double.NegativeInfinity, band.High ?? double.PositiveInfinity];
         var cuts = new List<(Instant At, double Value)>(4) { (piece.From, piece.FromValue) };

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace Incubation.Core.Tint;
 
 /// <summary>A word of the keeper's for the colour an egg glows under the candling lamp.</summary>
@@ -10,6 +12,8 @@ public sealed record TintTerm(string Key, string Word, string Meaning, string Co
 /// <summary>The terms a new facility begins with. All are common practice of the trade, no source; the keeper may change them.</summary>
 public static class TintTerms
 {
+    private static readonly SearchValues<char> HexDigits = SearchValues.Create("0123456789abcdefABCDEF");
+
     /// <summary>Plain trade words, in the order they are offered.</summary>
     public static IReadOnlyList<TintTerm> Defaults { get; } =
     [
@@ -24,5 +28,5 @@ public static class TintTerms
 
     /// <summary>Whether a colour is written as <c>#rrggbb</c>.</summary>
     public static bool IsColour(string? colour) =>
-        colour is { Length: 7 } && colour[0] == '#' && colour.AsSpan(1).IndexOfAnyExcept("0123456789abcdefABCDEF") < 0;
+        colour is { Length: 7 } && colour[0] == '#' && colour.AsSpan(1).IndexOfAnyExcept(HexDigits) < 0;
 }
