@@ -7,23 +7,18 @@ public abstract record RateModel
     /// <param name="celsius">Temperature, °C.</param>
     public abstract double PerDay(double celsius);
 
-    /// <summary>Share used up along a straight line of temperature.</summary>
+    /// <summary>Share used up along a straight line of temperature; models with kinks take them exactly themselves.</summary>
     /// <param name="piece">The line, °C.</param>
     public virtual double Over(Piece piece)
     {
-        // Five-point Gauss-Legendre on parts of at most 1 °C: curved rates are smooth on that scale.
+        // On parts of at most 1 °C a smooth rate is as good as a polynomial to five points.
         int parts = (int)Math.Clamp(Math.Ceiling(Math.Abs(piece.UntilValue - piece.FromValue)), 1, 200);
         double sum = 0;
         for (int part = 0; part < parts; part++)
         {
             double a = piece.FromValue + ((piece.UntilValue - piece.FromValue) * part / parts);
             double b = piece.FromValue + ((piece.UntilValue - piece.FromValue) * (part + 1) / parts);
-            double middle = (a + b) / 2;
-            double half = (b - a) / 2;
-            double mean = (0.28444444444444444 * PerDay(middle))
-                + (0.23931433524968324 * (PerDay(middle - (half * 0.5384693101056831)) + PerDay(middle + (half * 0.5384693101056831))))
-                + (0.11846344252809454 * (PerDay(middle - (half * 0.9061798459386640)) + PerDay(middle + (half * 0.9061798459386640))));
-            sum += mean;
+            sum += FivePoints.Mean(a, b, PerDay);
         }
 
         return sum / parts * piece.Days;
@@ -62,6 +57,44 @@ public sealed record BriereRate(double A, double Zero, double Lethal, double M =
         ? 0
         : A * celsius * (celsius - Zero) * Math.Pow(Lethal - celsius, 1 / M);
 
+    /// <inheritdoc/>
+    public override double Over(Piece piece)
+    {
+        double low = Math.Min(piece.FromValue, piece.UntilValue);
+        double high = Math.Max(piece.FromValue, piece.UntilValue);
+        if (high - low < 1e-6)
+        {
+            return PerDay(piece.Mean) * piece.Days;
+        }
+
+        double from = Math.Clamp(low, Zero, Lethal);
+        double until = Math.Clamp(high, Zero, Lethal);
+        return until > from ? Area(from, until) / (high - low) * piece.Days : 0;
+    }
+
+    // The root has no slope at TL. Over u = (TL - T)^(1/m) it has: for m = 2 a polynomial that five points take exactly.
+    private double Area(double from, double until)
+    {
+        double low = Math.Pow(Lethal - until, 1 / M);
+        double high = Math.Pow(Lethal - from, 1 / M);
+        const int Parts = 4;
+        double width = (high - low) / Parts;
+        double sum = 0;
+        for (int part = 0; part < Parts; part++)
+        {
+            double start = low + (part * width);
+            sum += FivePoints.Mean(start, start + width, Inner) * width;
+        }
+
+        return sum;
+    }
+
+    private double Inner(double u)
+    {
+        double celsius = Lethal - Math.Pow(u, M);
+        return A * celsius * (celsius - Zero) * M * Math.Pow(u, M);
+    }
+
     /// <summary>Temperature of the greatest rate, °C.</summary>
     public double Optimum
     {
@@ -71,5 +104,19 @@ public sealed record BriereRate(double A, double Zero, double Lethal, double M =
             double root = Math.Sqrt((4 * M * M * Lethal * Lethal) + ((M + 1) * (M + 1) * Zero * Zero) - (4 * M * M * Zero * Lethal));
             return (lead + root) / ((4 * M) + 2);
         }
+    }
+}
+
+/// <summary>Five-point Gauss-Legendre quadrature: exact for polynomials up to the ninth degree.</summary>
+internal static class FivePoints
+{
+    /// <summary>Mean of a function between two points.</summary>
+    public static double Mean(double a, double b, Func<double, double> function)
+    {
+        double middle = (a + b) / 2;
+        double half = (b - a) / 2;
+        return (0.28444444444444444 * function(middle))
+            + (0.23931433524968324 * (function(middle - (half * 0.5384693101056831)) + function(middle + (half * 0.5384693101056831))))
+            + (0.11846344252809454 * (function(middle - (half * 0.9061798459386640)) + function(middle + (half * 0.9061798459386640))));
     }
 }

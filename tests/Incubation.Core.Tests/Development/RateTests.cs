@@ -21,7 +21,7 @@ public sealed class RateTests
             Assert.Equal(whole, parts, 1e-9);
             double curve = trace.Pieces.Sum(Curved.Over);
             double curveParts = trace.Between(from, cut).Pieces.Concat(trace.Between(cut, until).Pieces).Sum(Curved.Over);
-            Assert.Equal(curve, curveParts, 1e-6);
+            Assert.Equal(curve, curveParts, 1e-9);
         });
 
     [Fact]
