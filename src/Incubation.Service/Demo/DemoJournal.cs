@@ -25,7 +25,7 @@ internal static class DemoJournal
                 .OrderBy(r => r.At).ToList();
             foreach (var rule in Rules(band))
             {
-                journal.AddRange(Excursions(series, rule).SelectMany(e => Entries(band, rule, e, NewId(chance))));
+                journal.AddRange(Excursions(series, band, rule).SelectMany(e => Entries(band, rule, e, NewId(chance))));
             }
         }
         return [.. journal.OrderBy(entry => entry.At)];
@@ -51,7 +51,7 @@ internal static class DemoJournal
         }
     }
 
-    private static IEnumerable<Excursion> Excursions(List<Reading> series, Rule rule)
+    private static IEnumerable<Excursion> Excursions(List<Reading> series, Band band, Rule rule)
     {
         var sign = rule.Condition == AlarmCondition.High ? 1 : -1;
         var newest = new Dictionary<string, double>();
@@ -62,7 +62,7 @@ internal static class DemoJournal
         {
             newest[reading.Series.Probe] = reading.Value * sign;
             var worst = newest.Values.Max();
-            var beyond = worst > rule.Limit * sign;
+            var beyond = worst > (rule.Limit * sign) - (since is null ? 0 : band.Deadband);
             if (beyond)
             {
                 (since, first) = since is null ? (reading.At, worst * sign) : (since, first);
@@ -74,7 +74,7 @@ internal static class DemoJournal
                 // Between readings five minutes apart nothing is known: the last one beyond must be late enough itself.
                 if (last - began >= rule.OnDelay)
                 {
-                    yield return new Excursion(began + rule.OnDelay, first, reading.At, worst * sign);
+                    yield return new Excursion(began + rule.OnDelay, first, reading.At + band.OffDelay, worst * sign);
                 }
             }
         }
