@@ -1,7 +1,11 @@
 using Incubation.Service.CommandLine;
+using Incubation.Service.Facility;
 using Incubation.Service.Hosting;
 using Incubation.Service.Http;
+using Incubation.Service.Live;
 using Incubation.Service.People;
+using Incubation.Service.Probes;
+using Incubation.Service.Readings;
 
 return await Verbs.RunAsync(args);
 
@@ -9,8 +13,12 @@ return await Verbs.RunAsync(args);
 internal static class Rooms
 {
     public static void Add(IServiceCollection services, RunMode mode) => services
-        .AddHosting()
+        .AddHosting(mode)
         .AddRecords()
+        .AddReadings()
+        .AddFacility()
+        .AddProbes()
+        .AddLive()
         .AddPeople(mode)
         .AddHttp();
 
@@ -19,5 +27,9 @@ internal static class Rooms
         RouteGroupBuilder api = app.UseHttp();
         app.MapHealth();
         api.MapPeople();
+        api.MapReadings();
+        api.MapFacility();
+        api.MapProbes();
+        api.MapLive();
     }
 }

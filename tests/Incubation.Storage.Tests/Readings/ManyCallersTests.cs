@@ -31,7 +31,7 @@ public sealed class ManyCallersTests
         Task writing = Task.Run(
             async () =>
             {
-                for (int i = 0; i < 300; i++)
+                for (int i = 0; i < 150; i++)
                 {
                     await it.Store.StoreAsync(new[] { Some.Reading(i * 20), Some.Reading(i * 20 + 1), Some.Reading(i * 20 + 2) }, Token);
                 }
@@ -44,7 +44,7 @@ public sealed class ManyCallersTests
         }
 
         await writing;
-        Assert.Equal(900, it.Store.Read(Some.Series(), Some.Before, Some.After).Count);
+        Assert.Equal(450, it.Store.Read(Some.Series(), Some.Before, Some.After).Count);
     }
 
     [Fact]
