@@ -81,7 +81,7 @@ export function IncubatorPage({ incubator: key }: { incubator: string }) {
           </section>
           <section class="part" aria-labelledby="bands">
             <h2 id="bands">The band it is to stay in</h2>
-            {Object.entries(view.bands).map(([quantity, band]) => (
+            {Object.entries({ temperature: null, humidity: null, ...view.bands }).map(([quantity, band]) => (
               <BandEditor key={quantity} incubator={key} quantity={quantity} band={band} onSaved={load} />
             ))}
           </section>

@@ -43,6 +43,11 @@ describe('columns', () => {
     expect(columnsOf(history([{ startMs: [0, 2 * MINUTE] }])).gaps).toEqual([]);
   });
 
+  it('do not break a line of five-minute readings in one-minute buckets', () => {
+    const c = columnsOf(history([{ startMs: [0, 5, 10, 15, 40].map((m) => m * MINUTE) }]));
+    expect(c.gaps).toEqual([{ probe: 'p0', from: 16 * MINUTE, to: 40 * MINUTE }]);
+  });
+
   it('do not break one probe where only another one spoke', () => {
     const c = columnsOf(history([{ startMs: [0, 2 * MINUTE] }, { startMs: [MINUTE] }]));
     expect(c.probes[0]?.mean).toEqual([31, undefined, 31]);
