@@ -52,6 +52,7 @@ export function CallingPage() {
       </p>
       {order !== null && (
         <form
+          noValidate
           onSubmit={(event) => {
             event.preventDefault();
             save();

@@ -1,7 +1,8 @@
 import '../readings/readings.css';
 import 'uplot/dist/uPlot.min.css';
 import { useEffect, useState } from 'preact/hooks';
-import { AlarmList } from '../alarms/AlarmList.tsx';
+import { AlarmList, alarmSentence } from '../alarms/AlarmList.tsx';
+import { AnswerButton } from '../alarms/AnswerButton.tsx';
 import { Link } from '../house/Link.tsx';
 import { get, wordsOf } from '../http/api.ts';
 import type { IncubatorView } from '../http/shapes.ts';
@@ -9,6 +10,7 @@ import { now, serviceNow } from '../live/now.ts';
 import { Shape } from '../look/Shape.tsx';
 import { ProbeCard } from '../probes/ProbeCard.tsx';
 import { Histories } from '../readings/Histories.tsx';
+import { worstFirst } from '../words/standing.ts';
 import { BandEditor } from './BandEditor.tsx';
 import { cabinetSeverity } from './Cabinet.tsx';
 import { NameAndPlace } from './NameAndPlace.tsx';
@@ -32,6 +34,7 @@ export function IncubatorPage({ incubator: key }: { incubator: string }) {
   const standing = shown?.incubators.find((i) => i.key === key);
   const name = view?.name ?? standing?.name ?? key;
   const severity = standing === undefined ? 'unknown' : cabinetSeverity(standing);
+  const [worst, ...others] = worstFirst(standing?.alarms ?? []);
   const zone = shown?.zone ?? 'UTC';
   return (
     <main id="main" class="page">
@@ -49,9 +52,15 @@ export function IncubatorPage({ incubator: key }: { incubator: string }) {
         )}
         <h1>{standing === undefined ? name : incubatorSentence(standing)}</h1>
         <p class="next">{standing === undefined ? (trouble ?? 'Asking…') : nextSentence(standing)}</p>
+        {worst !== undefined && (
+          <>
+            <p>{alarmSentence(worst, serviceNow.value, zone)}</p>
+            <AnswerButton alarm={worst} at={serviceNow.value} zone={zone} main />
+          </>
+        )}
       </header>
       {standing !== undefined && (
-        <AlarmList alarms={standing.alarms} title="What stands here" at={serviceNow.value} zone={zone} />
+        <AlarmList alarms={others} title="What else stands here" at={serviceNow.value} zone={zone} />
       )}
       <Histories incubator={key} quantities={standing?.quantities.map((q) => q.quantity) ?? []} zone={zone} />
       {view !== null && (
@@ -72,7 +81,7 @@ export function IncubatorPage({ incubator: key }: { incubator: string }) {
           </section>
           <section class="part" aria-labelledby="bands">
             <h2 id="bands">The band it is to stay in</h2>
-            {Object.entries(view.bands).map(([quantity, band]) => (
+            {Object.entries({ temperature: null, humidity: null, ...view.bands }).map(([quantity, band]) => (
               <BandEditor key={quantity} incubator={key} quantity={quantity} band={band} onSaved={load} />
             ))}
           </section>

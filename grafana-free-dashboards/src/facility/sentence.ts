@@ -1,5 +1,5 @@
 import type { IncubatorNow } from '../http/shapes.ts';
-import { beyond, quantityWord, severityOf, worstFirst } from '../words/standing.ts';
+import { beyond, quantityWord, severityOf } from '../words/standing.ts';
 import { amount, difference } from '../words/units.ts';
 
 /** What a person would say of one incubator; built here from the same facts that the first screen shows. */
@@ -25,15 +25,15 @@ export function incubatorSentence(incubator: IncubatorNow): string {
   return `${name} is in its band at ${figures}.`;
 }
 
-/** What matters next: the worst standing alarm in its own words, or the drift. */
+/** What matters next: which way it goes. Alarms are listed below with who has them. */
 export function nextSentence(incubator: IncubatorNow): string {
-  const alarm = worstFirst(incubator.alarms)[0];
-  if (alarm !== undefined) return alarm.words;
+  const start = incubator.alarms.length === 0 ? 'No alarm stands. ' : '';
   const temperature = incubator.quantities.find((q) => q.quantity === 'temperature');
   const perHour = temperature?.perHour ?? null;
-  if (temperature === undefined || perHour === null || temperature.quality !== 'good')
-    return 'No alarm stands.';
-  if (Math.abs(perHour) < 0.1) return 'No alarm stands, and the temperature is steady.';
+  if (temperature === undefined || perHour === null || temperature.quality !== 'good') {
+    return start === '' ? 'Which way it goes is not known.' : 'No alarm stands.';
+  }
+  if (Math.abs(perHour) < 0.1) return `${start}The temperature is steady.`;
   const way = perHour > 0 ? 'rising' : 'falling';
-  return `No alarm stands. The temperature is ${way} by ${difference(Math.abs(perHour), 'temperature', temperature.unit)} an hour.`;
+  return `${start}The temperature is ${way} by ${difference(Math.abs(perHour), 'temperature', temperature.unit)} an hour.`;
 }

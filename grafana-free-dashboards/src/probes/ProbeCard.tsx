@@ -17,7 +17,7 @@ export function ProbeCard({ probe, zone, at, linked = false, children }: ProbeCa
   return (
     <li class="probe">
       <p class="probe-name">
-        <strong>{probe.name}</strong>{' '}
+        <strong>{probe.name ?? probe.key}</strong>{' '}
         {probe.incubator !== null && (
           <span class="muted">
             {linked ? (
@@ -82,5 +82,6 @@ export function marksOf(probe: ProbeView): string[] {
       `clock off by ${span(Math.abs(probe.clockOffSeconds) * 1000)}; its readings are kept at arrival time`,
     );
   }
+  if (probe.online === false) marks.add('offline, as its last will said');
   return [...marks];
 }

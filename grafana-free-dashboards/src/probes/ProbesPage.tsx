@@ -95,7 +95,7 @@ function TakeOut({ probe, onTaken }: { probe: ProbeView; onTaken: () => Promise<
           })
         }
       >
-        Take it out<span class="unseen"> ({probe.name})</span>
+        Take it out<span class="unseen"> ({probe.name ?? probe.key})</span>
       </button>
       <p class="form-words" role="alert">
         {sending.words}
@@ -115,7 +115,7 @@ export function probesSentence(probes: Probes): string {
     );
   }
   const [first] = marked;
-  if (marked.length === 1 && first !== undefined) parts.push(`${first.name} needs a look`);
+  if (marked.length === 1 && first !== undefined) parts.push(`${first.name ?? first.key} needs a look`);
   else if (marked.length > 1) parts.push(`${marked.length} probes need a look`);
   if (parts.length === 0)
     return count === 1 ? 'The one probe speaks as it should.' : `All ${count} probes speak as they should.`;

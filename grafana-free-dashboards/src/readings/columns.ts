@@ -17,7 +17,7 @@ export interface Columns {
   gaps: { probe: string; from: number; to: number }[];
 }
 
-/** A stretch without buckets longer than this many bucket lengths is a gap. */
+/** A stretch longer than this many times the usual distance, or the bucket where that is longer, is a gap. */
 const GAP_FACTOR = 2.5;
 
 interface Point {
@@ -33,11 +33,11 @@ interface Point {
  */
 export function columnsOf(history: History): Columns {
   const probes = history.series.map((series) => ({ series, points: pointsOf(series) }));
-  const gapMs = history.bucketMs * GAP_FACTOR;
   const times = new Set<number>();
   const gaps: Columns['gaps'] = [];
   const breaks = probes.map(({ series, points }) => {
     const own = new Set<number>();
+    const gapMs = Math.max(history.bucketMs, usualDistance(points)) * GAP_FACTOR;
     for (const [i, point] of points.entries()) {
       times.add(point.ms);
       const next = points[i + 1];
@@ -67,6 +67,12 @@ export function columnsOf(history: History): Columns {
     }),
     gaps,
   };
+}
+
+/** The median distance: a probe that speaks every five minutes has no gap between two of its readings. */
+function usualDistance(points: readonly Point[]): number {
+  const distances = points.slice(1).map((p, i) => p.ms - (points[i]?.ms ?? p.ms));
+  return distances.sort((a, b) => a - b)[Math.floor(distances.length / 2)] ?? 0;
 }
 
 function pointsOf(series: History['series'][number]): Point[] {
