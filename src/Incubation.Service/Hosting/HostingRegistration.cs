@@ -20,6 +20,7 @@ internal static class HostingRegistration
         services.AddSingleton<WorkerSupport>();
         services.AddSingleton<StartupSequence>();
         services.AddHostedService(provider => provider.GetRequiredService<StartupSequence>());
+        services.AddSingleton<LocalAddresses>();
         services.AddSingleton<Listening>();
         services.AddSingleton<IStartupStep>(provider => provider.GetRequiredService<Listening>());
         services.AddHostedService(provider => provider.GetRequiredService<Listening>());
