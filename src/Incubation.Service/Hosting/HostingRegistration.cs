@@ -18,6 +18,9 @@ internal static class HostingRegistration
         services.AddSingleton<WorkerBoard>();
         services.AddSingleton<ServiceFate>();
         services.AddSingleton<WorkerSupport>();
+        services.AddSingleton<ClockMemory>();
+        services.AddSingleton<IStartupStep>(provider => provider.GetRequiredService<ClockMemory>());
+        services.AddHostedService(provider => provider.GetRequiredService<ClockMemory>());
         services.AddSingleton<StartupSequence>();
         services.AddHostedService(provider => provider.GetRequiredService<StartupSequence>());
         services.AddSingleton<LocalAddresses>();

@@ -1,5 +1,6 @@
 using Incubation.Storage.Records;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Metadata;
 using NodaTime;
 using Xunit;
@@ -43,7 +44,7 @@ public sealed class ModelTests : IDisposable
     private IProperty[] Properties()
     {
         using RecordsContext records = _file.CreateDbContext();
-        return [.. records.Model.GetEntityTypes().SelectMany(e => e.GetProperties())];
+        return [.. records.GetService<IDesignTimeModel>().Model.GetEntityTypes().SelectMany(e => e.GetProperties())];
     }
 
     private static Type Plain(Type type) => Nullable.GetUnderlyingType(type) ?? type;

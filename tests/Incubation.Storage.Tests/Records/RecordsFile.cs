@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using Incubation.Storage.Records;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
@@ -21,6 +22,7 @@ internal sealed class RecordsFile : IDbContextFactory<RecordsContext>, IDisposab
         return new RecordsContext(options.Options);
     }
 
+    [SuppressMessage("Security", "EF1002", Justification = "The text is the test's own.")]
     public async Task<string> ScalarAsync(string sql)
     {
         await using RecordsContext records = CreateDbContext();

@@ -1,3 +1,0 @@
-namespace Incubation.Storage.Tests;
-
-internal static class Placeholder;
