@@ -14,10 +14,10 @@ internal sealed class ClockMemory(WorkerSupport support, ServiceClock clock, Dat
 
     public StartupStage Stage => StartupStage.House;
 
-    Task IStartupStep.RunAsync(CancellationToken cancellationToken)
+    async Task IStartupStep.RunAsync(CancellationToken cancellationToken)
     {
         if (File.Exists(paths.Clock)
-            && long.TryParse(File.ReadAllText(paths.Clock), NumberStyles.None, CultureInfo.InvariantCulture, out long milliseconds)
+            && long.TryParse(await File.ReadAllTextAsync(paths.Clock, cancellationToken), NumberStyles.None, CultureInfo.InvariantCulture, out long milliseconds)
             && milliseconds <= Instant.MaxValue.ToUnixTimeMilliseconds())
         {
             clock.Seen(Instant.FromUnixTimeMilliseconds(milliseconds));
@@ -27,8 +27,6 @@ internal sealed class ClockMemory(WorkerSupport support, ServiceClock clock, Dat
         {
             Log.LogWarning("The clock of this machine stands before a time it has shown already. Alarms go on; dates can't be trusted until it is set");
         }
-
-        return Task.CompletedTask;
     }
 
     protected override async Task RunAsync(CancellationToken stop)
@@ -38,7 +36,7 @@ internal sealed class ClockMemory(WorkerSupport support, ServiceClock clock, Dat
         {
             if (clock.Trusted)
             {
-                Write();
+                await WriteAsync(stop);
             }
 
             Progress();
@@ -47,10 +45,10 @@ internal sealed class ClockMemory(WorkerSupport support, ServiceClock clock, Dat
     }
 
     // A new file and a rename: a power cut leaves the old time or the new one, never half a number.
-    private void Write()
+    private async Task WriteAsync(CancellationToken stop)
     {
         string fresh = paths.Clock + ".new";
-        File.WriteAllText(fresh, clock.Wall.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture));
+        await File.WriteAllTextAsync(fresh, clock.Wall.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture), stop);
         File.Move(fresh, paths.Clock, overwrite: true);
     }
 }

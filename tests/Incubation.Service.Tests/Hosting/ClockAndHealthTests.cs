@@ -29,7 +29,7 @@ public sealed class ClockAndHealthTests
         {
             Assert.Equal(trusted, service.Services.GetRequiredService<ServiceClock>().Trusted);
             string expected = trusted ? Now.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture) : seen;
-            await Eventually.TrueAsync(() => File.ReadAllText(file) == expected, "the time in the file");
+            await Eventually.TrueAsync(async () => await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken) == expected, "the time in the file");
         }
 
         directory.Delete(recursive: true);
