@@ -50,6 +50,15 @@ public static class Limits
     /// <summary>Calls that wait to be delivered. Beyond it repeats are left out first; first calls never are.</summary>
     public const int WaitingCalls = 2_000;
 
+    /// <summary>Subscriptions that other programs may hold on the embedded broker. One more is refused: it is a fault or a flood.</summary>
+    public const int BrokerSubscriptions = 10_000;
+
+    /// <summary>Topics of which the embedded broker keeps a retained message. Beyond it the flag is ignored; the message itself is taken.</summary>
+    public const int RetainedTopics = 20_000;
+
+    /// <summary>Longest MQTT client id, characters. A longer one is refused, since sessions are kept under it.</summary>
+    public const int ClientIdLength = 256;
+
     /// <summary>Most buckets one history answer holds: wider than any screen's pixels.</summary>
     public const int HistoryBuckets = 5_000;
 

@@ -1,8 +1,12 @@
 using Incubation.Service.CommandLine;
+using Incubation.Service.Facility;
 using Incubation.Service.FirstScreen;
 using Incubation.Service.Hosting;
 using Incubation.Service.Http;
+using Incubation.Service.Live;
 using Incubation.Service.People;
+using Incubation.Service.Probes;
+using Incubation.Service.Readings;
 
 return await Verbs.RunAsync(args);
 
@@ -12,6 +16,10 @@ internal static class Rooms
     public static void Add(IServiceCollection services, RunMode mode) => services
         .AddHosting(mode)
         .AddRecords()
+        .AddReadings()
+        .AddFacility()
+        .AddProbes()
+        .AddLive()
         .AddPeople(mode)
         .AddFirstScreen()
         .AddHttp();
@@ -21,6 +29,10 @@ internal static class Rooms
         RouteGroupBuilder api = app.UseHttp();
         app.MapHealth();
         api.MapPeople();
+        api.MapReadings();
+        api.MapFacility();
+        api.MapProbes();
+        api.MapLive();
         api.MapFirstScreen();
     }
 }

@@ -1,0 +1,40 @@
+using Incubation.Core.Readings;
+using Incubation.Service.Hosting;
+using Incubation.Storage.Readings;
+using MQTTnet.AspNetCore;
+
+namespace Incubation.Service.Readings;
+
+/// <summary>The way of a reading: broker, hook, listeners, store. Kestrel listens; its endpoint says <c>UseMqtt()</c>.</summary>
+internal static class ReadingsRegistration
+{
+    internal static IServiceCollection AddReadings(this IServiceCollection services)
+    {
+        services.AddSingleton<IReadingStore>(s => new SqliteReadingStore(
+            new SqliteReadingStoreOptions { Path = s.GetRequiredService<DataPaths>().Readings }));
+        services.AddSingleton<LatestReadings>();
+        services.AddSingleton<ILatestReadings>(s => s.GetRequiredService<LatestReadings>());
+        services.AddSingleton<IReadingListener>(s => s.GetRequiredService<LatestReadings>());
+        services.AddSingleton<ReadingListeners>();
+        services.AddSingleton<RejectedMessages>();
+        services.AddSingleton<TopicRoutes>();
+        services.AddSingleton<BrokerBounds>();
+        services.AddSingleton<ConnectionGate>();
+        services.AddSingleton<ProbeStatus>();
+        services.AddSingleton<PublishHook>();
+        services.AddSingleton<HistoryLookup>();
+        services.AddSingleton<IStartupStep, ReadingsOpening>();
+        services.AddHostedService<RejectedMessageRecorder>();
+        services.AddHostedService<MqttIntake>();
+        services.AddHostedMqttServer(o => o.WithoutDefaultEndpoint().WithPersistentSessions(true));
+        services.AddMqttConnectionHandler();
+        services.AddConnections();
+        return services;
+    }
+
+    internal static RouteGroupBuilder MapReadings(this RouteGroupBuilder api)
+    {
+        ReadingsEndpoints.Map(api);
+        return api;
+    }
+}

@@ -1,0 +1,114 @@
+using Incubation.Core.Readings;
+using Microsoft.Data.Sqlite;
+using NodaTime;
+
+namespace Incubation.Storage.Readings;
+
+/// <summary>
+/// Readings in one SQLite file with a write-ahead log. One thread writes, in grouped commits; reads use connections of their own and never
+/// wait for it. <see cref="Open"/> first; before it and after <see cref="DisposeAsync"/> every call fails with words.
+/// </summary>
+public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IReadingStore, IAsyncDisposable
+{
+    private const int ImportAhead = 4;
+
+    private readonly ReadingQueries _queries = new(options.Path);
+    private ReadingWriter? _writer;
+    private bool _closed;
+
+    /// <summary>Opens or makes the file, checks what durability rests on, and starts the writer.</summary>
+    /// <exception cref="StoreUnavailableException">It can't be opened, is damaged, or is from a newer version; with the cause and the fix.</exception>
+    public void Open()
+    {
+        if (_closed || _writer is not null)
+        {
+            throw new InvalidOperationException("The readings store is opened once.");
+        }
+
+        _writer = new ReadingWriter(options);
+    }
+
+    /// <inheritdoc/>
+    public Task StoreAsync(ReadOnlyMemory<Reading> readings, CancellationToken cancellationToken)
+    {
+        foreach (ref readonly Reading reading in readings.Span)
+        {
+            if (!double.IsFinite(reading.Value) || string.IsNullOrEmpty(reading.Series.Probe) || string.IsNullOrEmpty(reading.Series.Quantity.Name))
+            {
+                return Task.FromException(new ArgumentException("A reading needs a probe, a quantity and a finite value.", nameof(readings)));
+            }
+        }
+
+        return readings.IsEmpty ? Task.CompletedTask
+            : _writer is { } writer && !_closed ? writer.AddAsync(new PendingCommit(readings), cancellationToken)
+            : Task.FromException(StoreTrouble.Closed());
+    }
+
+    /// <summary>Stores a long history fast: many readings per commit, a few commits ahead. Completes when all of it is on the disk.</summary>
+    /// <exception cref="StoreUnavailableException">A part could not be stored; what came before it is.</exception>
+    public async Task ImportAsync(IEnumerable<Reading> readings, CancellationToken cancellationToken)
+    {
+        Queue<Task> ahead = new();
+        foreach (Reading[] part in readings.Chunk(Core.Limits.CommitBatch))
+        {
+            ahead.Enqueue(StoreAsync(part, cancellationToken));
+            if (ahead.Count >= ImportAhead)
+            {
+                await ahead.Dequeue();
+            }
+        }
+
+        await Task.WhenAll(ahead);
+    }
+
+    /// <inheritdoc/>
+    public IReadOnlyList<Reading> Read(SeriesKey series, Instant from, Instant to) =>
+        Query(connection => ReadingQueries.Read(connection, series, from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds()));
+
+    /// <inheritdoc/>
+    public ReadingBuckets Buckets(SeriesKey series, Instant from, Instant to, int buckets)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(buckets, 1);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(buckets, Core.Limits.HistoryBuckets);
+        if (to <= from)
+        {
+            throw new ArgumentException("A history needs an end after its start.", nameof(to));
+        }
+
+        BucketSums sums = new(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), buckets);
+        Query(connection => ReadingQueries.Fill(connection, series, sums));
+        return sums.Columns();
+    }
+
+    /// <inheritdoc/>
+    public IReadOnlyList<Reading> Latest() => Query(ReadingQueries.Latest);
+
+    /// <summary>Takes no more readings, stores those that wait, and closes the file.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        _closed = true;
+        if (_writer is { } writer)
+        {
+            await writer.StopAsync();
+        }
+
+        _queries.Close();
+    }
+
+    private T Query<T>(Func<SqliteConnection, T> query)
+    {
+        if (_writer is null || _closed)
+        {
+            throw StoreTrouble.Closed();
+        }
+
+        try
+        {
+            return _queries.Run(query);
+        }
+        catch (SqliteException error)
+        {
+            throw StoreTrouble.From(error);
+        }
+    }
+}

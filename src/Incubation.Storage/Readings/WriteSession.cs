@@ -1,0 +1,174 @@
+using Incubation.Core.Readings;
+using Microsoft.Data.Sqlite;
+
+namespace Incubation.Storage.Readings;
+
+/// <summary>
+/// One connection that writes, and what is remembered while it lives. After a failed commit the whole session is thrown away, so nothing
+/// remembered can differ from the file. One thread only.
+/// </summary>
+internal sealed class WriteSession : IDisposable
+{
+    private const ReadingMarks AtArrival = ReadingMarks.ArrivalTime | ReadingMarks.ClockOff;
+
+    private readonly SqliteConnection _connection;
+    private readonly Statement _begin, _commit, _insert, _find, _remove, _addSeries, _findSeries;
+    private readonly MinuteRollups _rollups;
+    private readonly Dictionary<SeriesKey, SeriesState> _series = [];
+
+    public WriteSession(SqliteReadingStoreOptions options)
+    {
+        _connection = ReadingsSchema.OpenForWriting(options);
+        _begin = new Statement(_connection, "BEGIN IMMEDIATE");
+        _commit = new Statement(_connection, "COMMIT");
+        _insert = new Statement(_connection,
+            "INSERT INTO reading (series, at, value, arrived, marks) VALUES (?1, ?2, ?3, ?4, ?5) ON CONFLICT DO NOTHING");
+        _find = new Statement(_connection, "SELECT value, arrived, marks FROM reading WHERE series = ?1 AND at = ?2");
+        _remove = new Statement(_connection, "DELETE FROM reading WHERE series = ?1 AND at = ?2");
+        _addSeries = new Statement(_connection, "INSERT INTO series (probe, quantity) VALUES (?1, ?2) ON CONFLICT DO NOTHING");
+        _findSeries = new Statement(_connection, "SELECT id FROM series WHERE probe = ?1 AND quantity = ?2");
+        _rollups = new MinuteRollups(_connection);
+    }
+
+    /// <summary>Stores the readings of all of them in one transaction; on return they are on the disk.</summary>
+    public void Commit(IReadOnlyList<PendingCommit> batch)
+    {
+        _begin.Run();
+        foreach (PendingCommit pending in batch)
+        {
+            foreach (ref readonly Reading reading in pending.Readings.Span)
+            {
+                Add(in reading);
+            }
+        }
+
+        _rollups.Flush();
+        _commit.Run();
+    }
+
+    /// <summary>Empties the write-ahead log into the file, so that a stopped service leaves one file.</summary>
+    public void Checkpoint()
+    {
+        using Statement checkpoint = new(_connection, "PRAGMA wal_checkpoint(TRUNCATE)");
+        checkpoint.Run();
+    }
+
+    public void Dispose()
+    {
+        foreach (Statement statement in new[] { _begin, _commit, _insert, _find, _remove, _addSeries, _findSeries })
+        {
+            statement.Dispose();
+        }
+
+        _rollups.Dispose();
+        _connection.Dispose();
+    }
+
+    private void Add(in Reading reading)
+    {
+        SeriesState series = SeriesOf(reading.Series);
+        Row row = new(reading.At.ToUnixTimeMilliseconds(), reading.Value, reading.ArrivedAt.ToUnixTimeMilliseconds(), reading.Marks);
+        if ((row.Marks & AtArrival) != 0)
+        {
+            AddAtArrival(series, row, recount: false);
+        }
+        else if (Insert(series, row))
+        {
+            Roll(series, row);
+        }
+        else
+        {
+            MakeRoom(series, row);
+        }
+    }
+
+    // Two readings that only share their arrival are two readings: the later one takes the next free millisecond.
+    private void AddAtArrival(SeriesState series, Row row, bool recount)
+    {
+        row = row with { At = series.NextFree(row.At) };
+        while (!Insert(series, row))
+        {
+            row = row with { At = row.At + 1 };
+        }
+
+        series.Took(row.At);
+        if (recount)
+        {
+            _rollups.Recount(series.Id, row.At);
+        }
+        else
+        {
+            Roll(series, row);
+        }
+    }
+
+    // The same time again is the same reading, unless what stands there only arrived then: that one steps aside for a probe's own time.
+    private void MakeRoom(SeriesState series, Row row)
+    {
+        _find.Bind(1, series.Id).Bind(2, row.At);
+        if (!_find.Row())
+        {
+            return;
+        }
+
+        Row there = new(row.At, _find.Real(0), _find.Integer(1), (ReadingMarks)_find.Integer(2));
+        _find.Done();
+        if ((there.Marks & AtArrival) == 0)
+        {
+            return;
+        }
+
+        _remove.Bind(1, series.Id).Bind(2, row.At).Run();
+        Insert(series, row);
+        _rollups.Recount(series.Id, row.At);
+        AddAtArrival(series, there with { At = row.At + 1 }, recount: true);
+    }
+
+    private bool Insert(SeriesState series, in Row row)
+    {
+        _insert.Bind(1, series.Id).Bind(2, row.At).Bind(3, row.Value).Bind(4, row.Arrived).Bind(5, (long)row.Marks).Run();
+        return _insert.Changes == 1;
+    }
+
+    private void Roll(SeriesState series, in Row row)
+    {
+        if ((row.Marks & MinuteRollups.NotGood) == 0)
+        {
+            _rollups.Add(series.Id, row.At, row.Value);
+        }
+    }
+
+    private SeriesState SeriesOf(SeriesKey key)
+    {
+        if (_series.TryGetValue(key, out SeriesState? known))
+        {
+            return known;
+        }
+
+        _addSeries.Bind(1, key.Probe).Bind(2, key.Quantity.Name).Run();
+        _findSeries.Bind(1, key.Probe).Bind(2, key.Quantity.Name);
+        _findSeries.Row();
+        SeriesState series = new(_findSeries.Integer(0));
+        _findSeries.Done();
+        _series.Add(key, series);
+        return series;
+    }
+
+    private readonly record struct Row(long At, double Value, long Arrived, ReadingMarks Marks);
+
+    /// <summary>A series' row id, and the unbroken run of milliseconds that arrivals took last: a burst then needs no search.</summary>
+    private sealed class SeriesState(long id)
+    {
+        private long _runFrom, _runTo = -1;
+
+        public long Id => id;
+
+        public long NextFree(long at) => at >= _runFrom && at <= _runTo ? _runTo + 1 : at;
+
+        public void Took(long at)
+        {
+            _runFrom = at == _runTo + 1 && _runTo >= _runFrom ? _runFrom : at;
+            _runTo = at;
+        }
+    }
+}
