@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Server.Kestrel;
 using MQTTnet.AspNetCore;
 using Serilog;
 using Serilog.Events;
@@ -47,7 +48,14 @@ internal static class ServiceHost
         IConfigurationRoot endpoints = new ConfigurationBuilder().Add(source).Build();
         builder.Services.AddSingleton(source);
         builder.WebHost.ConfigureKestrel(kestrel =>
-            kestrel.Configure(endpoints, reloadOnChange: true).Endpoint(ListenPlan.Mqtt, endpoint => endpoint.ListenOptions.UseMqtt()));
+        {
+            KestrelConfigurationLoader loader = kestrel.Configure(endpoints, reloadOnChange: true);
+            loader.Endpoint(ListenPlan.Mqtt, endpoint => endpoint.ListenOptions.UseMqtt());
+            for (int i = 0; i < ListenPlan.MostAddresses; i++)
+            {
+                loader.Endpoint(ListenPlan.Beyond(ListenPlan.Mqtt, i), endpoint => endpoint.ListenOptions.UseMqtt());
+            }
+        });
     }
 
     private static void AddLogging(WebApplicationBuilder builder, IncubationOptions options)

@@ -3,6 +3,7 @@ using Incubation.Core.Alarms;
 using Incubation.Core.Readings;
 using Incubation.Service.Alarms;
 using Incubation.Service.Facility;
+using Incubation.Service.FirstScreen;
 using Incubation.Service.Readings;
 using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
@@ -27,7 +28,7 @@ internal sealed class Doubles : IFacility, ILatestReadings, IAlarmDesk
     public static void Add(IServiceCollection services) => new Doubles().AddTo(services);
 
     public static void AddBroken(IServiceCollection services)
-        => services.AddSingleton<IFacility>(_ => throw new InvalidOperationException("broken on purpose"));
+        => services.AddSingleton<NowScreen>(_ => throw new InvalidOperationException("broken on purpose"));
 
     public void AddTo(IServiceCollection services)
         => services.AddSingleton<IFacility>(this).AddSingleton<ILatestReadings>(this).AddSingleton<IAlarmDesk>(this);
