@@ -1,4 +1,5 @@
 using Incubation.Service.CommandLine;
+using Incubation.Service.Demo;
 using Incubation.Service.Facility;
 using Incubation.Service.Hosting;
 using Incubation.Service.Http;
@@ -20,7 +21,8 @@ internal static class Rooms
         .AddProbes()
         .AddLive()
         .AddPeople(mode)
-        .AddHttp();
+        .AddHttp()
+        .AddDemo(mode);
 
     public static void Map(WebApplication app)
     {
