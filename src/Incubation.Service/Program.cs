@@ -1,4 +1,5 @@
 using Incubation.Service.CommandLine;
+using Incubation.Service.Demo;
 using Incubation.Service.Facility;
 using Incubation.Service.FirstScreen;
 using Incubation.Service.Hosting;
@@ -22,7 +23,8 @@ internal static class Rooms
         .AddLive()
         .AddPeople(mode)
         .AddFirstScreen()
-        .AddHttp();
+        .AddHttp()
+        .AddDemo(mode);
 
     public static void Map(WebApplication app)
     {

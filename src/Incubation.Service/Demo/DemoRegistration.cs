@@ -5,8 +5,13 @@ namespace Incubation.Service.Demo;
 /// <summary>The demo: an invented facility that lives. Added after all other rooms, so that its seeding follows what they open.</summary>
 internal static class DemoRegistration
 {
-    internal static IServiceCollection AddDemo(this IServiceCollection services)
+    /// <summary>Adds nothing unless the verb is <c>demo</c>.</summary>
+    internal static IServiceCollection AddDemo(this IServiceCollection services, RunMode mode)
     {
+        if (!mode.Demo)
+        {
+            return services;
+        }
         services.AddOptions<DemoSettings>().BindConfiguration(DemoSettings.Section).ValidateDataAnnotations().ValidateOnStart();
         // Made when the settings are first read, because their mail server is this one.
         services.AddSingleton(provider => DemoReceivers.StartAsync(provider.GetRequiredService<ILogger<DemoReceivers>>()).GetAwaiter().GetResult());
