@@ -9,7 +9,7 @@ return await Verbs.RunAsync(args);
 internal static class Rooms
 {
     public static void Add(IServiceCollection services, RunMode mode) => services
-        .AddHosting()
+        .AddHosting(mode)
         .AddRecords()
         .AddPeople(mode)
         .AddHttp();
