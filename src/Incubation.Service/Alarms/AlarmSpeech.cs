@@ -1,0 +1,37 @@
+using Incubation.Core.Alarms;
+using Incubation.Service.Facility;
+using Incubation.Service.Hosting;
+using Microsoft.Extensions.Options;
+using NodaTime;
+
+namespace Incubation.Service.Alarms;
+
+/// <summary>Puts alarms into words with the names and the zone of this facility.</summary>
+internal sealed class AlarmSpeech(IFacility facility, ServiceClock clock, IOptions<IncubationOptions> options)
+{
+    private readonly DateTimeZone _zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(options.Value.Facility.Zone) ?? DateTimeZone.Utc;
+
+    public string IncubatorName(string key)
+        => key.Length == 0 ? options.Value.Facility.Name : facility.Current.Incubators.FirstOrDefault(i => i.Key == key)?.Name ?? key;
+
+    public string Say(StandingAlarm alarm, bool fahrenheit = false)
+        => AlarmWords.Sentence(
+            alarm.Key, alarm.Value, alarm.Limit, alarm.RaisedAt, alarm.ReturnedAt, clock.Wall, Context(alarm.Key, fahrenheit));
+
+    public string Line(StandingAlarm alarm) => AlarmWords.Headline(alarm.Key, alarm.Value, Context(alarm.Key, fahrenheit: false));
+
+    public string Say(AlarmChange change)
+    {
+        AlarmSnapshot a = change.Alarm;
+        string sentence = AlarmWords.Sentence(
+            change.Key, a.Value, a.Limit, a.RaisedAt, a.ReturnedAt, change.At, Context(change.Key, fahrenheit: false));
+        return change.Step switch
+        {
+            AlarmStep.Answered => $"{a.AnsweredBy} is on it. {sentence}",
+            AlarmStep.Ended => $"{AlarmWords.Headline(change.Key, null, Context(change.Key, false))}: ended because {AlarmWords.Because(change.Reason)}.",
+            _ => sentence,
+        };
+    }
+
+    private WordsContext Context(in AlarmKey key, bool fahrenheit) => new(IncubatorName(key.Incubator), null, _zone, fahrenheit);
+}

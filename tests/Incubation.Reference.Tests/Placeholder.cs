@@ -1,3 +1,0 @@
-namespace Incubation.Reference.Tests;
-
-internal static class Placeholder;
