@@ -93,7 +93,7 @@ attribute() {
 run_dotnet() {
   local name=$1 report="$work/$1.xml"
   say "$name"
-  "tests/$name/bin/Debug/net10.0/$name" -noColor -xml "$report" -showLiveOutput < /dev/null 2>&1 | tee "$work/$name.log" | grep -v '^ *\[STARTING\|^xUnit.net' 
+  "tests/$name/bin/Debug/net10.0/$name" -noColor -result-xml "$report" -showLiveOutput < /dev/null 2>&1 | tee "$work/$name.log" | grep -v '^ *\[STARTING\|^xUnit.net' 
   count_dotnet "$report" "${PIPESTATUS[0]}" "$name"
 }
 
