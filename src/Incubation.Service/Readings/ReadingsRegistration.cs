@@ -1,6 +1,7 @@
 using Incubation.Core.Readings;
 using Incubation.Service.Hosting;
 using Incubation.Storage.Readings;
+using Microsoft.Extensions.Options;
 using MQTTnet.AspNetCore;
 
 namespace Incubation.Service.Readings;
@@ -10,8 +11,12 @@ internal static class ReadingsRegistration
 {
     internal static IServiceCollection AddReadings(this IServiceCollection services)
     {
-        services.AddSingleton<IReadingStore>(s => new SqliteReadingStore(
-            new SqliteReadingStoreOptions { Path = s.GetRequiredService<DataPaths>().Readings }));
+        services.AddSingleton<IReadingStore>(s => new SqliteReadingStore(new SqliteReadingStoreOptions
+        {
+            Path = s.GetRequiredService<DataPaths>().Readings,
+            // Refused at the start without --allow-test-settings: only a test that must see a loss turns syncing off.
+            Durability = s.GetRequiredService<IOptions<IncubationOptions>>().Value.Test.Synchronous == "off" ? Durability.Off : Durability.Full,
+        }));
         services.AddSingleton<LatestReadings>();
         services.AddSingleton<ILatestReadings>(s => s.GetRequiredService<LatestReadings>());
         services.AddSingleton<IReadingListener>(s => s.GetRequiredService<LatestReadings>());
