@@ -1,3 +1,5 @@
+using Incubation.Service.Alarms;
+using Incubation.Service.Calling;
 using Incubation.Service.CommandLine;
 using Incubation.Service.Demo;
 using Incubation.Service.Facility;
@@ -21,6 +23,8 @@ internal static class Rooms
         .AddFacility()
         .AddProbes()
         .AddLive()
+        .AddAlarms()
+        .AddCalling()
         .AddPeople(mode)
         .AddFirstScreen()
         .AddHttp()
@@ -30,11 +34,14 @@ internal static class Rooms
     {
         RouteGroupBuilder api = app.UseHttp();
         app.MapHealth();
+        app.MapAnswers();
         api.MapPeople();
         api.MapReadings();
         api.MapFacility();
         api.MapProbes();
         api.MapLive();
+        api.MapAlarms();
+        api.MapCalling();
         api.MapFirstScreen();
     }
 }

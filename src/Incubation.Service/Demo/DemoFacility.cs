@@ -3,6 +3,7 @@ using Incubation.Core.Readings;
 using Incubation.Simulation.Cabinets;
 using Incubation.Simulation.Probes;
 using NodaTime;
+using ProbePlace = Incubation.Simulation.Probes.ProbePlace;
 
 namespace Incubation.Service.Demo;
 
