@@ -1,5 +1,6 @@
 using Incubation.Service.CommandLine;
 using Incubation.Service.Facility;
+using Incubation.Service.FirstScreen;
 using Incubation.Service.Hosting;
 using Incubation.Service.Http;
 using Incubation.Service.Live;
@@ -13,13 +14,14 @@ return await Verbs.RunAsync(args);
 internal static class Rooms
 {
     public static void Add(IServiceCollection services, RunMode mode) => services
-        .AddHosting()
+        .AddHosting(mode)
         .AddRecords()
         .AddReadings()
         .AddFacility()
         .AddProbes()
         .AddLive()
         .AddPeople(mode)
+        .AddFirstScreen()
         .AddHttp();
 
     public static void Map(WebApplication app)
@@ -31,5 +33,6 @@ internal static class Rooms
         api.MapFacility();
         api.MapProbes();
         api.MapLive();
+        api.MapFirstScreen();
     }
 }

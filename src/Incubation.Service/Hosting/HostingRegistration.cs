@@ -1,12 +1,15 @@
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using Microsoft.Extensions.Options;
 
 namespace Incubation.Service.Hosting;
 
 /// <summary>Puts the room together: clock, paths, lock, start order, supervision, health.</summary>
 internal static class HostingRegistration
 {
-    internal static IServiceCollection AddHosting(this IServiceCollection services)
+    internal static IServiceCollection AddHosting(this IServiceCollection services, RunMode mode)
     {
+        services.AddSingleton(mode);
+        services.AddSingleton<IValidateOptions<IncubationOptions>, SettingsValidator>();
         services.TryAddSingleton(TimeProvider.System);
         services.AddSingleton<ServiceClock>();
         services.AddSingleton<DataPaths>();

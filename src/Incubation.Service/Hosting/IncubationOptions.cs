@@ -17,6 +17,14 @@ internal sealed class IncubationOptions
     [ValidateObjectMembers] public HttpOptions Http { get; set; } = new();
     [ValidateObjectMembers] public MqttOptions Mqtt { get; set; } = new();
     [ValidateObjectMembers] public MailOptions Mail { get; set; } = new();
+    [ValidateObjectMembers] public TestOptions Test { get; set; } = new();
+}
+
+/// <summary>Obeyed only with <c>serve --allow-test-settings</c>: a test must be able to show a loss, and nobody may cause one by chance.</summary>
+internal sealed class TestOptions
+{
+    /// <value><c>full</c> (default); <c>off</c> loses acknowledged readings in a power cut.</value>
+    [RegularExpression("full|off")] public string Synchronous { get; set; } = "full";
 }
 
 internal sealed class FacilityOptions

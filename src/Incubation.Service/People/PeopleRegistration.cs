@@ -18,7 +18,6 @@ internal static class PeopleRegistration
 
     internal static IServiceCollection AddPeople(this IServiceCollection services, RunMode mode)
     {
-        services.AddSingleton(mode);
         services.AddSingleton<IPasswordHasher<PersonRecord>, PasswordHasher<PersonRecord>>();
         services.AddSingleton<PeopleRoster>();
         services.AddSingleton<IStartupStep>(provider => provider.GetRequiredService<PeopleRoster>());

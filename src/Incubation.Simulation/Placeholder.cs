@@ -1,3 +1,0 @@
-namespace Incubation.Simulation;
-
-internal static class Placeholder;

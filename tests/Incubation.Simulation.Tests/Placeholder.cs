@@ -1,3 +1,0 @@
-namespace Incubation.Simulation.Tests;
-
-internal static class Placeholder;
