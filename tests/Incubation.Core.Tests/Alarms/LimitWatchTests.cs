@@ -10,7 +10,7 @@ public sealed class LimitWatchTests
     private static readonly Instant Start = Instant.FromUtc(2026, 1, 1, 0, 0);
 
     private static readonly Gen<(LimitRule Rule, (int Step, double Value)[] Samples)> Nights =
-        from side in Gen.OneOfConst(LimitSide.High, LimitSide.Low)
+        from side in Gen.Bool.Select(high => high ? LimitSide.High : LimitSide.Low)
         from deadband in Gen.Double[0, 1]
         from onDelay in Gen.Int[0, 300]
         from off in Gen.Int[0, 300]
