@@ -50,9 +50,42 @@ public static class Limits
     /// <summary>Calls that wait to be delivered. Beyond it repeats are left out first; first calls never are.</summary>
     public const int WaitingCalls = 2_000;
 
+    /// <summary>Subscriptions that other programs may hold on the embedded broker. One more is refused: it is a fault or a flood.</summary>
+    public const int BrokerSubscriptions = 10_000;
+
+    /// <summary>Topics of which the embedded broker keeps a retained message. Beyond it the flag is ignored; the message itself is taken.</summary>
+    public const int RetainedTopics = 20_000;
+
+    /// <summary>Longest MQTT client id, characters. A longer one is refused, since sessions are kept under it.</summary>
+    public const int ClientIdLength = 256;
+
     /// <summary>Most buckets one history answer holds: wider than any screen's pixels.</summary>
     public const int HistoryBuckets = 5_000;
 
     /// <summary>Largest body of a JSON request, bytes.</summary>
     public const int RequestBodyBytes = 256 * 1024;
+
+    /// <summary>Eggs in one clutch. The largest python clutches hold about 100; more is a typing slip or several clutches, and is refused with words.</summary>
+    public const int EggsPerClutch = 150;
+
+    /// <summary>Highest number pencilled on an egg. Four digits fit on a shell; a larger one is refused.</summary>
+    public const int EggNumber = 9_999;
+
+    /// <summary>Eggs in one exact binomial. Many seasons of a large facility fit; more is refused.</summary>
+    public const int EggsCounted = 100_000;
+
+    /// <summary>Outcomes that the exact multinomial test enumerates (under 0.2 s). Beyond it chi-square takes over, which is then valid.</summary>
+    public const int MultinomialOutcomes = 200_000;
+
+    /// <summary>Days after laying at which a clutch can no longer be in its first season; an older lay date asks for "already finished".</summary>
+    public const int ClutchDays = 120;
+
+    /// <summary>Days a forecast looks ahead of laying. Slower than this is "no pip to be expected at this temperature".</summary>
+    public const int ForecastDays = 250;
+
+    /// <summary>Candling entries of one clutch: 150 eggs looked at daily for a season and a half. Beyond it entries are refused.</summary>
+    public const int CandlingsPerClutch = 20_000;
+
+    /// <summary>Shell findings in one candling entry. The list of terms is shorter; more is refused.</summary>
+    public const int ShellFindings = 12;
 }

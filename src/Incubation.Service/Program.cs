@@ -1,7 +1,15 @@
+using Incubation.Service.Alarms;
+using Incubation.Service.Calling;
 using Incubation.Service.CommandLine;
+using Incubation.Service.Demo;
+using Incubation.Service.Facility;
+using Incubation.Service.FirstScreen;
 using Incubation.Service.Hosting;
 using Incubation.Service.Http;
+using Incubation.Service.Live;
 using Incubation.Service.People;
+using Incubation.Service.Probes;
+using Incubation.Service.Readings;
 
 return await Verbs.RunAsync(args);
 
@@ -11,13 +19,29 @@ internal static class Rooms
     public static void Add(IServiceCollection services, RunMode mode) => services
         .AddHosting(mode)
         .AddRecords()
+        .AddReadings()
+        .AddFacility()
+        .AddProbes()
+        .AddLive()
+        .AddAlarms()
+        .AddCalling()
         .AddPeople(mode)
-        .AddHttp();
+        .AddFirstScreen()
+        .AddHttp()
+        .AddDemo(mode);
 
     public static void Map(WebApplication app)
     {
         RouteGroupBuilder api = app.UseHttp();
         app.MapHealth();
+        app.MapAnswers();
         api.MapPeople();
+        api.MapReadings();
+        api.MapFacility();
+        api.MapProbes();
+        api.MapLive();
+        api.MapAlarms();
+        api.MapCalling();
+        api.MapFirstScreen();
     }
 }

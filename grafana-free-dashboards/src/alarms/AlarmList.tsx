@@ -23,12 +23,7 @@ export function AlarmList({ alarms, title, at, zone }: AlarmListProps) {
             <p>
               <Shape tone={alarm.severity} down={alarm.condition === 'low'} />{' '}
               <strong>{alarm.severity === 'danger' ? 'Danger' : 'Warning'}.</strong> {alarm.words}{' '}
-              <span class="muted">
-                Since {moment(Date.parse(alarm.raisedAt), at, zone)}
-                {alarm.nextCall !== null &&
-                  `; ${alarm.nextCall.who} is called at ${moment(Date.parse(alarm.nextCall.at), at, zone)}`}
-                .
-              </span>
+              <span class="muted">{alarmSentence(alarm, at, zone)}</span>
             </p>
             <AnswerButton alarm={alarm} at={at} zone={zone} />
           </li>
@@ -36,4 +31,13 @@ export function AlarmList({ alarms, title, at, zone }: AlarmListProps) {
       </ul>
     </section>
   );
+}
+
+/** Since when, and who is called next. */
+export function alarmSentence(alarm: Alarm, at: number, zone: string): string {
+  const since = `Since ${moment(Date.parse(alarm.raisedAt), at, zone)}`;
+  if (alarm.returnedAt !== null)
+    return `${since}, back since ${moment(Date.parse(alarm.returnedAt), at, zone)}.`;
+  if (alarm.nextCall === null) return `${since}.`;
+  return `${since}; ${alarm.nextCall.who} is called at ${moment(Date.parse(alarm.nextCall.at), at, zone)}.`;
 }

@@ -1,8 +1,10 @@
+import { Fragment } from 'preact';
 import { Link } from '../house/Link.tsx';
 import type { IncubatorNow, QuantityNow } from '../http/shapes.ts';
 import { Shape } from '../look/Shape.tsx';
 import { quantityWord, type Severity, severityOf, standingWords } from '../words/standing.ts';
 import { amount } from '../words/units.ts';
+import { LevelView } from './LevelView.tsx';
 import { ThermometerView } from './ThermometerView.tsx';
 
 export type CabinetSize = 'large' | 'medium' | 'small';
@@ -49,7 +51,10 @@ export function Cabinet({ incubator, size }: { incubator: IncubatorNow; size: Ca
             <ThermometerView now={temperature} height={HEIGHT[size]} figures={size !== 'small'} />
             <Figure now={temperature} main />
             {others.map((q) => (
-              <Figure key={q.quantity} now={q} main={false} />
+              <Fragment key={q.quantity}>
+                <Figure now={q} main={false} />
+                {size !== 'small' && <LevelView now={q} />}
+              </Fragment>
             ))}
           </>
         )}

@@ -20,7 +20,13 @@ export function ThermometerView(props: { now: QuantityNow; height: number; figur
   const width = figures ? 56 : 26;
   return (
     <div class="thermometer" aria-hidden="true">
-      <svg aria-hidden="true" class="trail" viewBox={`0 ${-pad} ${TRAIL} ${box}`} height={box} preserveAspectRatio="none">
+      <svg
+        aria-hidden="true"
+        class="trail"
+        viewBox={`0 ${-pad} ${TRAIL} ${box}`}
+        height={box}
+        preserveAspectRatio="none"
+      >
         {drawn.band && (
           <rect
             class="trail-band"

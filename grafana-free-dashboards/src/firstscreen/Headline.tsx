@@ -10,7 +10,7 @@ export function Headline({ shown, at }: { shown: Now; at: number }) {
   const incubator = headline.incubator ?? alarm?.incubator ?? null;
   const low = alarm?.condition === 'low';
   return (
-    <header class={`headline ${headline.tone}`}>
+    <header class={`headline ${headline.tone} ${alarm?.answeredBy == null ? '' : 'answered'}`}>
       <p class="tone">
         <Shape tone={headline.tone} down={low} large />
         <span>{TONE_WORD[headline.tone]}</span>

@@ -112,7 +112,8 @@ export interface ProbeSeries {
 
 export interface ProbeView {
   key: string;
-  name: string;
+  /** Null until a keeper names it; then it goes by its key. */
+  name: string | null;
   incubator: string | null;
   incubatorName: string | null;
   where: string | null;
@@ -121,6 +122,8 @@ export interface ProbeView {
   series: ProbeSeries[];
   clockOffSeconds: number | null;
   silentAfterSeconds: number | null;
+  /** False when the probe's last will said so. */
+  online?: boolean | null;
 }
 
 export interface Probes {

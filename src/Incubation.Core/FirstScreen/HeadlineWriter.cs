@@ -52,8 +52,8 @@ public static class HeadlineWriter
 
     private static Headline? FromWhatIsNotKnown(FacilityFacts facts)
     {
-        string[] bare = [.. facts.Incubators.Where(i => !i.HasProbe).Select(i => i.Name)];
-        IncubatorFacts? unseen = facts.Incubators.FirstOrDefault(i => i.HasProbe && i.Quantities.Any(IsNotKnown));
+        string[] bare = [.. facts.Incubators.Where(IsBare).Select(i => i.Name)];
+        IncubatorFacts? unseen = facts.Incubators.FirstOrDefault(i => !IsBare(i) && i.Quantities.Any(IsNotKnown));
         if (unseen is not null)
         {
             QuantityFacts quantity = unseen.Quantities.First(IsNotKnown);
@@ -64,11 +64,15 @@ public static class HeadlineWriter
 
         return bare.Length == 0 ? null : new Headline(
             HeadlineTone.Unknown, NoProbe(bare), "Place a probe there, or take the incubator out of use.", null, null,
-            facts.Incubators.First(i => !i.HasProbe).Key);
+            facts.Incubators.First(IsBare).Key);
     }
 
+    private static bool IsBare(IncubatorFacts incubator) => !incubator.HasProbe || incubator.Quantities.Count == 0;
+
+    // Temperature must have a band; other quantities may be kept for the record only.
     private static bool IsNotKnown(QuantityFacts quantity)
-        => quantity.Quality != ReadingQuality.Good || quantity.Value is null || quantity.Standing == BandStanding.NotJudged || quantity.Unheard.Count > 0;
+        => quantity.Quality != ReadingQuality.Good || quantity.Value is null || quantity.Unheard.Count > 0
+            || (quantity.Standing == BandStanding.NotJudged && quantity.Quantity == Quantity.Temperature);
 
     private static string NotKnown(IncubatorFacts incubator, QuantityFacts quantity)
     {
@@ -94,7 +98,7 @@ public static class HeadlineWriter
     {
         foreach (IncubatorFacts incubator in facts.Incubators)
         {
-            foreach (QuantityFacts quantity in incubator.Quantities.Where(q => q.Standing != BandStanding.InBand))
+            foreach (QuantityFacts quantity in incubator.Quantities.Where(q => q.Standing is not (BandStanding.InBand or BandStanding.NotJudged)))
             {
                 string side = quantity.Standing is BandStanding.WarningHigh or BandStanding.DangerHigh ? "above" : "below";
                 return new Headline(

@@ -23,9 +23,9 @@ public enum ValueVerdict
 /// Tells measurements from the values that probes send instead. Rules:
 /// <list type="bullet">
 /// <item>−127 °C is what the common libraries for 1-Wire bus probes return when the probe doesn't answer (common practice, no source): always faulty.</item>
-/// <item>85.0 °C is the power-on content of the same probes' scratchpad (DS18B20 data sheet, Analog Devices, table 1, note: "the power-on reset
-/// value of the temperature register is +85°C"). It is faulty as the first value ever heard, and after a jump, that is, when the last good
-/// value is more than <see cref="JumpCelsius"/> away. Without a jump it is a temperature, and too high like any other.</item>
+/// <item>85.0 °C is the power-on content of the same probes' scratchpad (DS18B20 data sheet, Maxim Integrated,
+/// table 1 and its note). It is faulty as the first value ever heard, and after a jump, that is, when the last good value is more than
+/// <see cref="JumpCelsius"/> away. Without a jump it is a temperature, and too high like any other.</item>
 /// <item>100–105 %RH is a saturated sensor: stored as sent, marked.</item>
 /// <item>Otherwise −40…80 °C and 0…100 %RH are measurements and the rest is not. Other quantities have no bounds.</item>
 /// </list>

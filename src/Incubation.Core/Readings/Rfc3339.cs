@@ -10,6 +10,9 @@ public static class Rfc3339
 {
     private const int FractionAt = 19;
 
+    private static readonly int EpochDay = DateOnly.FromDateTime(DateTime.UnixEpoch).DayNumber;
+    private static readonly long LastSecond = Instant.MaxValue.ToUnixTimeSeconds();
+
     /// <summary>Reads a timestamp, cut to the millisecond.</summary>
     /// <param name="text">The whole timestamp in UTF-8.</param>
     /// <param name="instant">The time, or the epoch when it can't be read.</param>
@@ -28,9 +31,14 @@ public static class Rfc3339
             return false;
         }
 
-        long days = DateOnly.FromDateTime(DateTime.UnixEpoch).DayNumber;
-        long seconds = (new DateOnly(year, month, day).DayNumber - days) * 86_400L
+        long seconds = (new DateOnly(year, month, day).DayNumber - EpochDay) * 86_400L
             + hour * 3600 + minute * 60 + second - offsetMinutes * 60;
+        // An offset or a leap second may lead out of the last year there is.
+        if (seconds > LastSecond)
+        {
+            return false;
+        }
+
         instant = Instant.FromUnixTimeSeconds(seconds) + Duration.FromMilliseconds(second == 60 ? 0 : millisecond);
         return true;
     }

@@ -1,12 +1,12 @@
 namespace Incubation.Core.Readings;
 
 /// <summary>
-/// Units as they stand in payloads, turned into the unit a quantity is held in. Codes are those of UCUM (https://ucum.org/ucum, tables of
-/// base and customary units) and of the SenML units registry (RFC 8428, section 12.1); <c>degF</c> is accepted as people write it.
+/// Units as they stand in payloads, turned into the unit a quantity is held in. Codes are those of UCUM
+/// (https://ucum.org/ucum) and of the SenML units registry (RFC 8428, section 12.1); <c>degF</c> and <c>%</c> are taken as people write them.
 /// </summary>
 public static class Units
 {
-    /// <summary>0 °C in kelvin, exact by the definition of the degree Celsius (SI brochure, 9th edition, section 2.3.1, table 4).</summary>
+    /// <summary>0 °C in kelvin, exact by the definition of the degree Celsius (SI brochure, 9th edition, section 2.3).</summary>
     public const double ZeroCelsiusInKelvin = 273.15;
 
     /// <summary>Turns a value in °F into °C: exact by definition, (F − 32) × 5 ÷ 9.</summary>

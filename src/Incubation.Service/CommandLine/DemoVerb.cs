@@ -24,7 +24,7 @@ internal static class DemoVerb
 
             try
             {
-                return await ServiceRun.RunAsync(new RunMode(Demo: true), settings, stop);
+                return await ServiceRun.RunAsync(new RunMode(Demo: true), settings, parsed.InvocationConfiguration.Error, stop);
             }
             finally
             {

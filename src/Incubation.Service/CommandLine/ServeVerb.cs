@@ -17,7 +17,7 @@ internal static class ServeVerb
         common.AddTo(verb);
         verb.Options.Add(allowTests);
         verb.SetAction((parsed, stop) => ServiceRun.RunAsync(
-            new RunMode(Demo: false, AllowTestSettings: parsed.GetValue(allowTests)), common.Read(parsed), stop));
+            new RunMode(Demo: false, AllowTestSettings: parsed.GetValue(allowTests)), common.Read(parsed), parsed.InvocationConfiguration.Error, stop));
         return verb;
     }
 }

@@ -5,7 +5,8 @@ namespace Incubation.Service.CommandLine;
 /// <summary>Runs the service until it is told to stop, and turns a failed start into one clear line.</summary>
 internal static class ServiceRun
 {
-    public static async Task<int> RunAsync(RunMode mode, IReadOnlyDictionary<string, string?> settings, CancellationToken stop)
+    public static async Task<int> RunAsync(
+        RunMode mode, IReadOnlyDictionary<string, string?> settings, TextWriter errors, CancellationToken stop)
     {
         try
         {
@@ -24,7 +25,7 @@ internal static class ServiceRun
         }
         catch (StartException error)
         {
-            await Console.Error.WriteLineAsync($"incubation can't start: {error.Message}");
+            await errors.WriteLineAsync($"incubation can't start: {error.Message}");
             return ExitCodes.Failed;
         }
     }

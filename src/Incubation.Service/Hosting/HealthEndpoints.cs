@@ -7,8 +7,10 @@ internal static class HealthEndpoints
 {
     internal static IEndpointRouteBuilder MapHealth(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/healthz", Health).WithName("getHealth").WithSummary("Every worker and when it last showed progress; 503 when one fails.").AllowAnonymous();
-        app.MapGet("/readyz", Ready).WithName("getReadiness").WithSummary("200 once the service listens, else 503 and what it waits for.").AllowAnonymous();
+        app.MapGet("/healthz", Health).WithName("getHealth").WithSummary("Every worker and when it last showed progress; 503 when one fails.").AllowAnonymous()
+            .Produces<HealthView>().Produces<HealthView>(StatusCodes.Status503ServiceUnavailable);
+        app.MapGet("/readyz", Ready).WithName("getReadiness").WithSummary("200 once the service listens, else 503 and what it waits for.").AllowAnonymous()
+            .Produces<ReadinessView>().Produces<ReadinessView>(StatusCodes.Status503ServiceUnavailable);
         return app;
     }
 

@@ -18,8 +18,12 @@ internal static class HostingRegistration
         services.AddSingleton<WorkerBoard>();
         services.AddSingleton<ServiceFate>();
         services.AddSingleton<WorkerSupport>();
+        services.AddSingleton<ClockMemory>();
+        services.AddSingleton<IStartupStep>(provider => provider.GetRequiredService<ClockMemory>());
+        services.AddHostedService(provider => provider.GetRequiredService<ClockMemory>());
         services.AddSingleton<StartupSequence>();
         services.AddHostedService(provider => provider.GetRequiredService<StartupSequence>());
+        services.AddSingleton<LocalAddresses>();
         services.AddSingleton<Listening>();
         services.AddSingleton<IStartupStep>(provider => provider.GetRequiredService<Listening>());
         services.AddHostedService(provider => provider.GetRequiredService<Listening>());

@@ -7,15 +7,18 @@ namespace Incubation.Service.Hosting;
 
 /// <summary>Opens the service to the network at the moment it gets an owner, without a restart.</summary>
 internal sealed class Listening(
-    ListenSource source, PeopleRoster roster, RunMode mode, IServer server, IOptions<IncubationOptions> options,
+    ListenSource source, PeopleRoster roster, RunMode mode, LocalAddresses local, IServer server, IOptions<IncubationOptions> options,
     IHostApplicationLifetime lifetime, ILogger<Listening> log) : IStartupStep, IHostedService
 {
+    private Dictionary<string, string?> _atStart = [];
+
     public StartupStage Stage => StartupStage.Network;
 
     /// <summary>Decides the addresses before Kestrel binds, now that the people are known.</summary>
     public Task RunAsync(CancellationToken cancellationToken)
     {
-        source.Replace(ListenPlan.For(options.Value, roster.IsClaimed, mode.Demo, options.Value.Http.Port, options.Value.Mqtt.Port));
+        _atStart = ListenPlan.For(options.Value, roster.IsClaimed, mode.Demo, options.Value.Http.Port, options.Value.Mqtt.Port);
+        source.Replace(_atStart);
         return Task.CompletedTask;
     }
 
@@ -37,7 +40,8 @@ internal sealed class Listening(
         // A port that was taken by chance stays: whoever claimed is looking at it.
         int http = Port(0, options.Value.Http.Port);
         int mqtt = Port(1, options.Value.Mqtt.Port);
-        source.Replace(ListenPlan.For(options.Value, claimed: true, mode.Demo, http, mqtt));
+        source.Replace(ListenPlan.Beside(
+            options.Value, mode.Demo, http, mqtt, _atStart[$"Endpoints:{ListenPlan.Http}:Url"]!, _atStart[$"Endpoints:{ListenPlan.Mqtt}:Url"]!, local.Find()));
         log.LogInformation("The facility has an owner; listening as the settings say: Http {Listen}", options.Value.Http.Listen);
     }
 

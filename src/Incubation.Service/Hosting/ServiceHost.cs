@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Server.Kestrel;
 using MQTTnet.AspNetCore;
 using Serilog;
 using Serilog.Events;
@@ -12,15 +13,18 @@ internal static class ServiceHost
 
     /// <param name="mode">What the verb allows.</param>
     /// <param name="settings">Settings that win over the file and the environment: options of the command line.</param>
+    /// <param name="also">Registrations that come last and win; tests put their clock and their doubles here.</param>
+    /// <param name="webRoot">Folder of the built web app; wwwroot beside the program unless given.</param>
     /// <exception cref="StartException">A setting is wrong; the message names it.</exception>
-    public static WebApplication Build(RunMode mode, IReadOnlyDictionary<string, string?> settings)
+    public static WebApplication Build(
+        RunMode mode, IReadOnlyDictionary<string, string?> settings, Action<IServiceCollection>? also = null, string? webRoot = null)
     {
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
         {
             ApplicationName = typeof(ServiceHost).Assembly.GetName().Name,
             // Files that ship with the program lie beside it, wherever it is started from.
             ContentRootPath = AppContext.BaseDirectory,
-            WebRootPath = Path.Combine(AppContext.BaseDirectory, "wwwroot"),
+            WebRootPath = webRoot ?? Path.Combine(AppContext.BaseDirectory, "wwwroot"),
         });
         builder.Configuration.AddInMemoryCollection(settings);
         IncubationOptions options = SettingsReader.Read(builder.Configuration, mode);
@@ -31,6 +35,7 @@ internal static class ServiceHost
         AddKestrel(builder);
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = StopLimit);
         Rooms.Add(builder.Services, mode);
+        also?.Invoke(builder.Services);
 
         WebApplication app = builder.Build();
         Rooms.Map(app);
@@ -43,7 +48,14 @@ internal static class ServiceHost
         IConfigurationRoot endpoints = new ConfigurationBuilder().Add(source).Build();
         builder.Services.AddSingleton(source);
         builder.WebHost.ConfigureKestrel(kestrel =>
-            kestrel.Configure(endpoints, reloadOnChange: true).Endpoint(ListenPlan.Mqtt, endpoint => endpoint.ListenOptions.UseMqtt()));
+        {
+            KestrelConfigurationLoader loader = kestrel.Configure(endpoints, reloadOnChange: true);
+            loader.Endpoint(ListenPlan.Mqtt, endpoint => endpoint.ListenOptions.UseMqtt());
+            for (int i = 0; i < ListenPlan.MostAddresses; i++)
+            {
+                loader.Endpoint(ListenPlan.Beyond(ListenPlan.Mqtt, i), endpoint => endpoint.ListenOptions.UseMqtt());
+            }
+        });
     }
 
     private static void AddLogging(WebApplicationBuilder builder, IncubationOptions options)

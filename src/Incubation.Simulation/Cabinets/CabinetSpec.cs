@@ -68,13 +68,13 @@ public sealed record MoistureSpec
     public double DryBelowGrams { get; init; } = 200;
 
     /// <summary>Approach of the air to saturation over the wet substrate, per hour.</summary>
-    public double EvaporationPerHour { get; init; } = 3;
+    public double EvaporationPerHour { get; init; } = 5;
 
     /// <summary>Changes of air through leaks and vents, per hour.</summary>
-    public double LeakagePerHour { get; init; } = 0.5;
+    public double LeakagePerHour { get; init; } = 0.8;
 
     /// <summary>Changes of air through an open door, per hour.</summary>
-    public double DoorPerHour { get; init; } = 60;
+    public double DoorPerHour { get; init; } = 40;
 
     /// <summary>Approach to saturation over freshly misted surfaces, per hour, while any of that water is left.</summary>
     public double MistPerHour { get; init; } = 12;

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using NodaTime;
+using NodaTime.Text;
 
 namespace Incubation.Storage.Records;
 
@@ -21,10 +22,24 @@ public sealed class RecordsContext(DbContextOptions<RecordsContext> options) : D
     public DbSet<CallStepRecord> CallSteps => Set<CallStepRecord>();
     public DbSet<CallRecord> Calls => Set<CallRecord>();
     public DbSet<AnswerLinkRecord> AnswerLinks => Set<AnswerLinkRecord>();
+    public DbSet<ClutchRecord> Clutches => Set<ClutchRecord>();
+    public DbSet<EggRecord> Eggs => Set<EggRecord>();
+    public DbSet<TubRecord> Tubs => Set<TubRecord>();
+    public DbSet<ClutchPlacementRecord> ClutchPlacements => Set<ClutchPlacementRecord>();
+    public DbSet<TubPlacementRecord> TubPlacements => Set<TubPlacementRecord>();
+    public DbSet<CandlingRecord> Candlings => Set<CandlingRecord>();
+    public DbSet<OutcomeRecord> Outcomes => Set<OutcomeRecord>();
+    public DbSet<CareRecord> Care => Set<CareRecord>();
+    public DbSet<TraitRecord> Traits => Set<TraitRecord>();
+    public DbSet<PairingRecord> Pairings => Set<PairingRecord>();
+    public DbSet<TintTermRecord> TintTerms => Set<TintTermRecord>();
 
     /// <inheritdoc/>
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
-        => configurationBuilder.Properties<Instant>().HaveConversion<InstantToUnixMs>();
+    {
+        configurationBuilder.Properties<Instant>().HaveConversion<InstantToUnixMs>();
+        configurationBuilder.Properties<LocalDate>().HaveConversion<LocalDateToText>();
+    }
 
     /// <inheritdoc/>
     protected override void OnModelCreating(ModelBuilder modelBuilder)
@@ -70,9 +85,14 @@ public sealed class RecordsContext(DbContextOptions<RecordsContext> options) : D
             e.HasIndex(r => r.Occurrence);
         });
         modelBuilder.Entity<AnswerLinkRecord>().ToTable("answer_link").HasKey(r => r.TokenHash);
+        ClutchModel.Configure(modelBuilder);
     }
 }
 
 /// <summary>Keeps an <see cref="Instant"/> as Unix milliseconds, which sorts and compares in every database.</summary>
 public sealed class InstantToUnixMs() : ValueConverter<Instant, long>(
     instant => instant.ToUnixTimeMilliseconds(), ms => Instant.FromUnixTimeMilliseconds(ms));
+
+/// <summary>Keeps a <see cref="LocalDate"/> as ISO 8601 text, which sorts and compares in every database.</summary>
+public sealed class LocalDateToText() : ValueConverter<LocalDate, string>(
+    date => LocalDatePattern.Iso.Format(date), text => LocalDatePattern.Iso.Parse(text).Value);

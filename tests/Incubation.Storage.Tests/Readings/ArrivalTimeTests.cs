@@ -75,7 +75,7 @@ public sealed class ArrivalTimeTests
                     readings.Where(r => r.Arrival).Select(r => (double)r.At).Order(),
                     kept.Where(r => r.Marks != 0).Select(r => r.Value).Order());
             },
-            iter: 300);
+            iter: 150);
 
         Assert.Empty(it.WrongMinutes());
     }

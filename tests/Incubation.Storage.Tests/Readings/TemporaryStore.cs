@@ -59,12 +59,13 @@ internal sealed class TemporaryStore : IAsyncDisposable
 
     /// <summary>Minutes whose rollup differs from a recount of the raw rows; sums may differ by rounding only.</summary>
     public List<string> WrongMinutes() => Ask("""
-        WITH recount AS (
-            SELECT series, at - at % 60000 AS start, count(*) AS count, sum(value) AS sum, min(value) AS least, max(value) AS greatest
-            FROM reading WHERE marks & 18 = 0 GROUP BY 1, 2)
-        SELECT coalesce(m.series, r.series) || '/' || coalesce(m.start, r.start) FROM minute m FULL JOIN recount r USING (series, start)
-        WHERE m.series IS NULL OR r.series IS NULL OR m.count <> r.count OR m.least <> r.least OR m.greatest <> r.greatest
-            OR abs(m.sum - r.sum) > 1e-9 * (1 + abs(r.sum))
+        SELECT series || '/' || start FROM (
+            SELECT series, start, count, sum, least, greatest FROM minute
+            UNION ALL
+            SELECT series, at - at % 60000, -count(*), -sum(value), min(value), max(value) FROM reading WHERE marks & 18 = 0 GROUP BY 1, 2)
+        GROUP BY series, start
+        HAVING count(*) <> 2 OR sum(count) <> 0 OR min(least) <> max(least) OR min(greatest) <> max(greatest)
+            OR abs(sum(sum)) > 1e-9 * (1 + max(abs(sum)))
         """, r => r.GetString(0));
 
     public async ValueTask DisposeAsync()

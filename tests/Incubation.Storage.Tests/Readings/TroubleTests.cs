@@ -53,6 +53,23 @@ public sealed class TroubleTests
     }
 
     [Fact]
+    public async Task StoreAsync_commit_that_fails_half_way_leaves_nothing_behind_and_spoils_nothing_later()
+    {
+        await using TemporaryStore it = TemporaryStore.Opened();
+        it.Change("CREATE TRIGGER broken BEFORE INSERT ON reading WHEN new.value = 66 BEGIN SELECT raise(FAIL, 'as if the disk broke here'); END");
+
+        StoreUnavailableException refused = await Assert.ThrowsAsync<StoreUnavailableException>(
+            () => it.Store.StoreAsync(new[] { Some.Reading(0, probe: "new"), Some.Reading(1, 66, "new"), Some.Reading(2, probe: "new") }, Token));
+        Assert.Contains("as if the disk broke here", refused.InnerException?.Message, StringComparison.Ordinal);
+        Assert.Empty(it.Store.Latest());
+
+        await it.Store.StoreAsync(new[] { Some.Reading(3, probe: "other"), Some.Reading(4, probe: "new") }, Token);
+        Assert.Equal([Some.At(4)], it.Store.Read(Some.Series("new"), Some.Before, Some.After).Select(r => r.At));
+        Assert.Equal([Some.At(3)], it.Store.Read(Some.Series("other"), Some.Before, Some.After).Select(r => r.At));
+        Assert.Empty(it.WrongMinutes());
+    }
+
+    [Fact]
     public async Task StoreAsync_full_disk_fails_with_words_keeps_what_was_acknowledged_and_goes_on_when_there_is_room()
     {
         Assert.SkipUnless(OperatingSystem.IsLinux() && Environment.IsPrivilegedProcess, "Mounting a small disk needs root on Linux.");

@@ -268,6 +268,236 @@ namespace Incubation.Storage.Records.Migrations
                     b.ToTable("call_step", (string)null);
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.CandlingRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Egg")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("LooksLikeSlug")
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("MassGrams")
+                        .HasColumnType("REAL");
+
+                    b.Property<bool?>("MovementSeen")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Shell")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("Supersedes")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Tint")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("TintWord")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Veins")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Egg", "At");
+
+                    b.ToTable("candling", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.CareRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Key")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("On")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("WaterGrams")
+                        .HasColumnType("REAL");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("On", "Key", "At");
+
+                    b.ToTable("care", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.ClutchPlacementRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Clutch")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("From")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Tub")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("Until")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Tub");
+
+                    b.HasIndex("Clutch", "From");
+
+                    b.ToTable("clutch_placement", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.ClutchRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("AssumedCelsius")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Dam")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double?>("FemaleCelsius")
+                        .HasColumnType("REAL");
+
+                    b.Property<long?>("FinishedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("FoundAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Key")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Label")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("LayDate")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("LayDateSlackDays")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("SecondPerson")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Sire")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Species")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Key")
+                        .IsUnique();
+
+                    b.ToTable("clutch", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.EggRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int?>("Clump")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("Clutch")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("X")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("Y")
+                        .HasColumnType("REAL");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Clutch", "Number")
+                        .IsUnique();
+
+                    b.ToTable("egg", (string)null);
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.IncubatorRecord", b =>
                 {
                     b.Property<string>("Key")
@@ -289,6 +519,83 @@ namespace Incubation.Storage.Records.Migrations
                     b.HasKey("Key");
 
                     b.ToTable("incubator", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.OutcomeRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Egg")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("Supersedes")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Trait")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("TraitSeen")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Egg");
+
+                    b.ToTable("outcome", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.PairingRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Clutch")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("DamCopies")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int?>("SireCopies")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Trait")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Trait");
+
+                    b.HasIndex("Clutch", "Trait");
+
+                    b.ToTable("pairing", (string)null);
                 });
 
             modelBuilder.Entity("Incubation.Storage.Records.PersonRecord", b =>
@@ -436,11 +743,192 @@ namespace Incubation.Storage.Records.Migrations
                     b.ToTable("setting", (string)null);
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.TintTermRecord", b =>
+                {
+                    b.Property<string>("Key")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Colour")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Meaning")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Position")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Word")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Key");
+
+                    b.ToTable("tint_term", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.TraitRecord", b =>
+                {
+                    b.Property<string>("Key")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("CarrierTints")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Inheritance")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Key");
+
+                    b.ToTable("trait", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.TubPlacementRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("From")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Incubator")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Shelf")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Tub")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("Until")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Incubator");
+
+                    b.HasIndex("Tub", "From");
+
+                    b.ToTable("tub_placement", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.TubRecord", b =>
+                {
+                    b.Property<string>("Key")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Substrate")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("SubstrateGrams")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("WaterGrams")
+                        .HasColumnType("REAL");
+
+                    b.HasKey("Key");
+
+                    b.ToTable("tub", (string)null);
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.BandRecord", b =>
                 {
                     b.HasOne("Incubation.Storage.Records.IncubatorRecord", null)
                         .WithMany()
                         .HasForeignKey("Incubator")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.CandlingRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.EggRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Egg")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.ClutchPlacementRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.ClutchRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Clutch")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Incubation.Storage.Records.TubRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Tub")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.EggRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.ClutchRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Clutch")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.OutcomeRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.EggRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Egg")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.PairingRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.ClutchRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Clutch")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Incubation.Storage.Records.TraitRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Trait")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
@@ -456,6 +944,21 @@ namespace Incubation.Storage.Records.Migrations
                     b.HasOne("Incubation.Storage.Records.ProbeRecord", null)
                         .WithMany()
                         .HasForeignKey("Probe")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.TubPlacementRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.IncubatorRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Incubator")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Incubation.Storage.Records.TubRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Tub")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -1,0 +1,87 @@
+import type { History } from '../http/shapes.ts';
+import { clock, dayAndClock, span, weekday } from '../words/times.ts';
+import { amount } from '../words/units.ts';
+import { columnsOf } from './columns.ts';
+
+export interface TableRow {
+  from: number;
+  to: number;
+  min: number;
+  mean: number;
+  max: number;
+}
+
+/** How long a quantity was seen beyond a limit: whole buckets whose extreme was, so at most this long. */
+export function timeBeyond(history: History): { above: number; below: number } {
+  const high = history.band?.warningHigh ?? null;
+  const low = history.band?.warningLow ?? null;
+  const above = new Set<number>();
+  const below = new Set<number>();
+  for (const series of history.series) {
+    for (const [i, ms] of series.startMs.entries()) {
+      if ((series.count[i] ?? 0) === 0) continue;
+      const max = series.max[i];
+      const min = series.min[i];
+      if (high !== null && max !== undefined && max > high) above.add(ms);
+      if (low !== null && min !== undefined && min < low) below.add(ms);
+    }
+  }
+  return { above: above.size * history.bucketMs, below: below.size * history.bucketMs };
+}
+
+/** The chart in words, for who cannot see it and who does not want to look. */
+export function summaryOf(history: History, zone: string): string {
+  const values = history.series.flatMap((s) =>
+    s.startMs.flatMap((_, i) => ((s.count[i] ?? 0) > 0 ? [s.min[i], s.max[i]] : [])),
+  );
+  const known = values.filter((v): v is number => v !== undefined && Number.isFinite(v));
+  if (known.length === 0) return 'Nothing was heard in this time.';
+  const parts = [
+    `${amount(Math.min(...known), history.quantity, history.unit)} to ${amount(Math.max(...known), history.quantity, history.unit)}.`,
+  ];
+  const { above, below } = timeBeyond(history);
+  if (above > 0) parts.push(`Above the band for about ${span(above)}.`);
+  if (below > 0) parts.push(`Below the band for about ${span(below)}.`);
+  if (history.band !== null && above === 0 && below === 0) parts.push('Never out of its band.');
+  const gaps = columnsOf(history).gaps;
+  const longest = [...gaps].sort((a, b) => b.to - b.from - (a.to - a.from))[0];
+  if (longest !== undefined) {
+    const which = gaps.length === 1 ? 'One gap' : `${gaps.length} gaps, the longest`;
+    parts.push(
+      `${which} ${span(longest.to - longest.from)} from ${dayAndClock(longest.from, zone)} (${longest.probe}).`,
+    );
+  }
+  return parts.join(' ');
+}
+
+/** At most about `rows` rows over all probes, newest first, each with its extremes: nothing is averaged away. */
+export function tableOf(history: History, rows: number): TableRow[] {
+  const from = Date.parse(history.from);
+  const length = Math.max(history.bucketMs, (Date.parse(history.to) - from) / rows);
+  const at = new Map<number, TableRow & { sum: number; weight: number }>();
+  for (const series of history.series) {
+    for (const [i, ms] of series.startMs.entries()) {
+      const [min, mean, max, count] = [series.min[i], series.mean[i], series.max[i], series.count[i] ?? 0];
+      if (min === undefined || mean === undefined || max === undefined || count === 0) continue;
+      const slot = Math.floor((ms - from) / length);
+      const row = at.get(slot);
+      if (row === undefined) {
+        const start = from + slot * length;
+        at.set(slot, { from: start, to: start + length, min, mean, max, sum: mean * count, weight: count });
+        continue;
+      }
+      row.min = Math.min(row.min, min);
+      row.max = Math.max(row.max, max);
+      row.sum += mean * count;
+      row.weight += count;
+      row.mean = row.sum / row.weight;
+    }
+  }
+  return [...at.entries()]
+    .sort((a, b) => b[0] - a[0])
+    .map(([, r]) => ({ from: r.from, to: r.to, min: r.min, mean: r.mean, max: r.max }));
+}
+
+export function rowTime(row: TableRow, zone: string): string {
+  return `${weekday(row.from, zone)} ${clock(row.from, zone)} to ${clock(row.to, zone)}`;
+}

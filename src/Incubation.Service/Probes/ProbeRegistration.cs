@@ -1,0 +1,20 @@
+namespace Incubation.Service.Probes;
+
+/// <summary>Probes: who was heard, where they are, and what their newest readings are worth.</summary>
+internal static class ProbeRegistration
+{
+    internal static IServiceCollection AddProbes(this IServiceCollection services)
+    {
+        services.AddSingleton<ProbeRegister>();
+        services.AddSingleton<ProbeViews>();
+        services.AddSingleton<ProbeChanges>();
+        services.AddHostedService<ProbeRecorder>();
+        return services;
+    }
+
+    internal static RouteGroupBuilder MapProbes(this RouteGroupBuilder api)
+    {
+        ProbeEndpoints.Map(api);
+        return api;
+    }
+}

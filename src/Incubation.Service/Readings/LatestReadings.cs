@@ -1,0 +1,50 @@
+using System.Collections.Concurrent;
+using Incubation.Core.Readings;
+using Incubation.Service.Hosting;
+using NodaTime;
+
+namespace Incubation.Service.Readings;
+
+/// <summary>The newest readings of every series, in memory. As many as there are probes, which are bounded.</summary>
+internal sealed class LatestReadings(ServiceClock clock) : ILatestReadings, IReadingListener
+{
+    private static readonly Duration Hour = Duration.FromHours(1);
+
+    private readonly ConcurrentDictionary<SeriesKey, SeriesMemory> _series = new();
+
+    public IReadOnlyCollection<SeriesKey> Series => (IReadOnlyCollection<SeriesKey>)_series.Keys;
+
+    public void Observe(in Reading reading) => Of(reading.Series).Add(reading, clock.Steady);
+
+    public Reading? Latest(SeriesKey series) => _series.TryGetValue(series, out SeriesMemory? memory) ? memory.Latest : null;
+
+    public Reading? LatestGood(SeriesKey series) => _series.TryGetValue(series, out SeriesMemory? memory) ? memory.LatestGood : null;
+
+    /// <summary>Steady time of the newest good reading of a series, or null when none was ever heard.</summary>
+    public Instant? GoodHeardAt(SeriesKey series) => _series.TryGetValue(series, out SeriesMemory? memory) ? memory.GoodHeardAt : null;
+
+    public IReadOnlyList<Reading> LastHour(SeriesKey series)
+        => _series.TryGetValue(series, out SeriesMemory? memory) ? memory.Since(clock.Wall - Hour) : [];
+
+    /// <summary>Fills the memory from what is stored; called once before the first reading may arrive.</summary>
+    public void Load(IReadingStore store)
+    {
+        Instant now = clock.Wall, steady = clock.Steady;
+        foreach (Reading newest in store.Latest())
+        {
+            SeriesMemory memory = Of(newest.Series);
+            foreach (Reading reading in store.Read(newest.Series, now - Hour, now + Hour))
+            {
+                Add(memory, reading);
+            }
+
+            Add(memory, newest);
+        }
+
+        // What was stored arrived some time ago.
+        void Add(SeriesMemory memory, in Reading reading)
+            => memory.Add(reading, steady - Duration.Max(now - reading.ArrivedAt, Duration.Zero));
+    }
+
+    private SeriesMemory Of(SeriesKey series) => _series.GetOrAdd(series, static _ => new SeriesMemory());
+}

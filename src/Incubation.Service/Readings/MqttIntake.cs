@@ -1,0 +1,50 @@
+using MQTTnet.Protocol;
+using MQTTnet.Server;
+
+namespace Incubation.Service.Readings;
+
+/// <summary>Joins the broker and the rest of the room before the first client may connect.</summary>
+internal sealed class MqttIntake(MqttServer server, ConnectionGate gate, PublishHook hook, BrokerBounds bounds) : IHostedService
+{
+    public Task StartAsync(CancellationToken cancellationToken)
+    {
+        server.ValidatingConnectionAsync += gate.OnConnectingAsync;
+        server.InterceptingPublishAsync += hook.OnPublishAsync;
+        server.InterceptingSubscriptionAsync += OnSubscribing;
+        server.ClientSubscribedTopicAsync += OnSubscribed;
+        server.ClientUnsubscribedTopicAsync += OnUnsubscribed;
+        server.SessionDeletedAsync += OnSessionDeleted;
+        return Task.CompletedTask;
+    }
+
+    public Task StopAsync(CancellationToken cancellationToken) => Task.CompletedTask;
+
+    private Task OnSubscribing(InterceptingSubscriptionEventArgs e)
+    {
+        if (!bounds.MaySubscribe(e.ClientId, e.TopicFilter.Topic))
+        {
+            e.ProcessSubscription = false;
+            e.Response.ReasonCode = MqttSubscribeReasonCode.QuotaExceeded;
+        }
+
+        return Task.CompletedTask;
+    }
+
+    private Task OnSubscribed(ClientSubscribedTopicEventArgs e)
+    {
+        bounds.Subscribed(e.ClientId, e.TopicFilter.Topic);
+        return Task.CompletedTask;
+    }
+
+    private Task OnUnsubscribed(ClientUnsubscribedTopicEventArgs e)
+    {
+        bounds.Unsubscribed(e.ClientId, e.TopicFilter);
+        return Task.CompletedTask;
+    }
+
+    private Task OnSessionDeleted(SessionDeletedEventArgs e)
+    {
+        bounds.SessionEnded(e.Id);
+        return Task.CompletedTask;
+    }
+}

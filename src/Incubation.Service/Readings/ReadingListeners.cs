@@ -1,0 +1,43 @@
+using Incubation.Core.Readings;
+using Incubation.Service.Hosting;
+
+namespace Incubation.Service.Readings;
+
+/// <summary>Tells every listener of a reading. One that fails keeps neither the others nor the store from it.</summary>
+internal sealed class ReadingListeners(IEnumerable<IReadingListener> listeners, ServiceClock clock, ILogger<ReadingListeners> log)
+{
+    private static readonly TimeSpan LogAtMostEvery = TimeSpan.FromMinutes(1);
+
+    private readonly IReadingListener[] _listeners = [.. listeners];
+    private long _loggedAt = long.MinValue;
+
+    public void Observe(ReadOnlySpan<Reading> readings)
+    {
+        foreach (ref readonly Reading reading in readings)
+        {
+            foreach (IReadingListener listener in _listeners)
+            {
+                try
+                {
+                    listener.Observe(reading);
+                }
+#pragma warning disable CA1031 // Whatever a listener's fault is, the reading must still be stored.
+                catch (Exception error)
+#pragma warning restore CA1031
+                {
+                    Report(error, listener);
+                }
+            }
+        }
+    }
+
+    private void Report(Exception error, IReadingListener listener)
+    {
+        long now = clock.Provider.GetTimestamp(), last = Interlocked.Read(ref _loggedAt);
+        if ((last == long.MinValue || clock.Provider.GetElapsedTime(last, now) > LogAtMostEvery)
+            && Interlocked.CompareExchange(ref _loggedAt, now, last) == last)
+        {
+            log.LogError(error, "{Listener} failed at a reading; the reading is stored all the same", listener.GetType().Name);
+        }
+    }
+}

@@ -1,3 +1,0 @@
-namespace Incubation.Core.Tests;
-
-internal static class Placeholder;

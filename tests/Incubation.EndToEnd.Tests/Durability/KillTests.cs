@@ -1,0 +1,50 @@
+using System.Globalization;
+using Incubation.EndToEnd.Tests.Instruments;
+using Xunit;
+
+namespace Incubation.EndToEnd.Tests.Durability;
+
+/// <summary>SIGKILL at random moments under load, on one data directory that lives through all of them.</summary>
+public sealed class KillTests(ITestOutputHelper output)
+{
+    private const int Rounds = 20;
+
+    [Fact(Timeout = 600_000)]
+    public async Task Twenty_kills_lose_no_acknowledged_reading()
+    {
+        CancellationToken stop = TestContext.Current.CancellationToken;
+        Random chance = Seed.For("kill");
+        ServiceSetup setup = new();
+        List<(string, long)> acknowledged = [];
+        for (int round = 0; round < Rounds; round++)
+        {
+            await using ServiceProcess service = await ServiceProcess.StartAsync(setup, stop);
+            await using Load load = new(round, stop);
+            await load.StartAsync(service.MqttPort, stop);
+            await Waiting.UntilAsync(() => Task.FromResult(load.Acknowledged > 100), TimeSpan.FromSeconds(30), "the load to run", stop);
+            await Waiting.Pause(TimeSpan.FromMilliseconds(chance.Next(20, 500)), stop);
+            await service.KillAsync(stop);
+            await load.BrokenAsync(stop);
+            acknowledged.AddRange(load.Ids);
+        }
+
+        IReadOnlyList<(string, long)> missing = KeptReadings.Missing(setup.Data, acknowledged);
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"seed {Seed.Value}: {Rounds} kills, {acknowledged.Count} acknowledged readings looked for, {missing.Count} missing"));
+        Assert.Empty(missing);
+    }
+
+    [Fact(Timeout = 120_000)]
+    public async Task A_stop_by_SIGTERM_ends_with_0_and_keeps_what_was_acknowledged()
+    {
+        CancellationToken stop = TestContext.Current.CancellationToken;
+        ServiceSetup setup = new();
+        await using ServiceProcess service = await ServiceProcess.StartAsync(setup, stop);
+        await using Load load = new(0, stop);
+        await load.StartAsync(service.MqttPort, stop);
+        await Waiting.UntilAsync(() => Task.FromResult(load.Acknowledged > 500), TimeSpan.FromSeconds(30), "the load to run", stop);
+        Assert.Equal(0, await service.TerminateAsync(stop));
+        await load.BrokenAsync(stop);
+        Assert.Empty(KeptReadings.Missing(setup.Data, load.Ids));
+    }
+}

@@ -1,0 +1,59 @@
+using System.Globalization;
+using Incubation.EndToEnd.Tests.Instruments;
+
+namespace Incubation.EndToEnd.Tests.Durability;
+
+/// <summary>Many probes that publish as fast as their window lets them, each knowing what it was told is safe.</summary>
+internal sealed class Load : IAsyncDisposable
+{
+    public const int Probes = 20;
+    private const int Window = 20;
+
+    private readonly List<RawPublisher> _publishers = [];
+    private readonly ReadingPayload _payload;
+    private readonly CancellationTokenSource _halt = new();
+    private readonly CancellationTokenSource _end;
+    private Task _running = Task.CompletedTask;
+
+    /// <param name="round">Rounds publish times of their own, so that each message of the test is a reading of its own.</param>
+    /// <param name="stop">Ends the load.</param>
+    public Load(int round, CancellationToken stop)
+    {
+        _end = CancellationTokenSource.CreateLinkedTokenSource(stop);
+        // Within the 30 days that the service believes a probe's clock; a round is 12 hours of seconds, more than it can publish.
+        _payload = new ReadingPayload("value", "at", TimeProvider.System.GetUtcNow() - TimeSpan.FromDays(29) + TimeSpan.FromHours(12 * round));
+    }
+
+    public long Acknowledged => _publishers.Sum(publisher => publisher.Acknowledged);
+
+    /// <summary>Every reading that was acknowledged so far: probe and Unix milliseconds.</summary>
+    public IReadOnlyList<(string Probe, long At)> Ids
+        => [.. _publishers.SelectMany((publisher, probe) => publisher.AcknowledgedIds.Select(id => (Name(probe), _payload.Milliseconds(id))))];
+
+    public async Task StartAsync(int port, CancellationToken stop)
+    {
+        for (int probe = 0; probe < Probes; probe++)
+        {
+            RawPublisher publisher = new($"incubation/load/{Name(probe)}/temperature", Window, _payload.Write, keepIds: true);
+            _publishers.Add(publisher);
+            await publisher.ConnectAsync(port, Name(probe), stop);
+        }
+
+        _running = Task.WhenAll(_publishers.Select(publisher => Task.Run(() => publisher.RunAsync(_halt.Token, _end.Token), stop)));
+    }
+
+    /// <summary>Waits until the connections have broken, as they do when the service is killed.</summary>
+    public Task BrokenAsync(CancellationToken stop) => _running.WaitAsync(TimeSpan.FromSeconds(20), stop);
+
+    public async ValueTask DisposeAsync()
+    {
+        await _halt.CancelAsync();
+        await _end.CancelAsync();
+        await _running;
+        _publishers.ForEach(publisher => publisher.Dispose());
+        _halt.Dispose();
+        _end.Dispose();
+    }
+
+    private static string Name(int probe) => string.Create(CultureInfo.InvariantCulture, $"load-{probe:00}");
+}

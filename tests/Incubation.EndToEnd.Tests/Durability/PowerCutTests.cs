@@ -1,0 +1,95 @@
+using System.Globalization;
+using Incubation.EndToEnd.Tests.Instruments;
+using Xunit;
+
+namespace Incubation.EndToEnd.Tests.Durability;
+
+/// <summary>The plug is pulled at random moments under load. Source of the method: common practice, no source.</summary>
+public sealed class PowerCutTests(ITestOutputHelper output)
+{
+    private static int Cuts => Seed.Long ? 20 : 4;
+
+    private sealed record Cut(int Acknowledged, int Missing);
+
+    [Fact(Timeout = 600_000)]
+    public async Task A_power_cut_loses_no_acknowledged_reading()
+    {
+        IReadOnlyList<Cut> cuts = await CutAsync("full", TestContext.Current.CancellationToken);
+        Assert.All(cuts, cut => Assert.Equal(0, cut.Missing));
+        Assert.True(cuts.Sum(cut => cut.Acknowledged) > 1000, "There was hardly any load, so nothing was shown.");
+    }
+
+    /// <summary>If this loses nothing, the test above couldn't see a loss either.</summary>
+    [Fact(Timeout = 600_000)]
+    public async Task The_same_power_cuts_without_syncing_lose_acknowledged_readings()
+    {
+        IReadOnlyList<Cut> cuts = await CutAsync("off", TestContext.Current.CancellationToken);
+        Assert.True(cuts.Sum(cut => cut.Missing) > 0, "Nothing was lost with synchronous=OFF: the capture does not show what a power cut leaves.");
+    }
+
+    private async Task<IReadOnlyList<Cut>> CutAsync(string synchronous, CancellationToken stop)
+    {
+        Needs.Root();
+        Needs.Program("losetup");
+        Needs.Program("mkfs.ext4");
+        Needs.Hold(File.Exists("/dev/loop-control"), "this kernel has no loop devices");
+        Random chance = Seed.For("power cut");
+        output.WriteLine($"synchronous={synchronous}, seed {Seed.Value}; {DiskImage.Method}");
+
+        await using DiskImage disk = await DiskImage.MakeAsync(stop);
+        ServiceSetup setup = new() { Data = disk.Mount, Verb = "serve --allow-test-settings" };
+        setup.Settings["Incubation__Test__Synchronous"] = synchronous;
+        List<Cut> cuts = [];
+        await using (ServiceProcess service = await ServiceProcess.StartAsync(setup, stop))
+        {
+            await using Load load = new(0, stop);
+            await load.StartAsync(service.MqttPort, stop);
+            await Waiting.UntilAsync(() => Task.FromResult(load.Acknowledged > 200), TimeSpan.FromSeconds(30), "the load to run", stop);
+            for (int number = 0; number < Cuts; number++)
+            {
+                await Waiting.Pause(TimeSpan.FromMilliseconds(chance.Next(100, 900)), stop);
+                cuts.Add(await OneAsync(service, load, disk, number, stop));
+            }
+        }
+
+        long acknowledged = cuts.Sum(cut => (long)cut.Acknowledged);
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"synchronous={synchronous}: {cuts.Count} power cuts, {acknowledged} acknowledged readings looked for, {cuts.Sum(cut => cut.Missing)} missing"));
+        return cuts;
+    }
+
+    private static async Task<Cut> OneAsync(ServiceProcess service, Load load, DiskImage disk, int number, CancellationToken stop)
+    {
+        await service.FreezeAsync(stop);
+        string copy;
+        IReadOnlyList<(string, long)> acknowledged;
+        try
+        {
+            copy = await disk.CaptureAsync(number, stop);
+            // After the copy: the frozen service can acknowledge nothing more, so this is the strictest list.
+            acknowledged = load.Ids;
+        }
+        finally
+        {
+            await service.ThawAsync(stop);
+        }
+
+        string recovered = await disk.RecoverAsync(copy, stop);
+        int missing = KeptReadings.Missing(recovered, acknowledged).Count;
+        if (number == 0)
+        {
+            await StartsAgainAsync(recovered, stop);
+        }
+
+        await disk.ReleaseAsync(recovered, stop);
+        File.Delete(copy);
+        return new Cut(acknowledged.Count, missing);
+    }
+
+    /// <summary>The program itself must come up on what the power cut left, records and all.</summary>
+    private static async Task StartsAgainAsync(string data, CancellationToken stop)
+    {
+        await using ServiceProcess again = await ServiceProcess.StartAsync(new ServiceSetup { Data = data }, stop);
+        Assert.Equal(0, await again.TerminateAsync(stop));
+    }
+}

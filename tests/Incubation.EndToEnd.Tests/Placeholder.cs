@@ -1,3 +1,0 @@
-namespace Incubation.EndToEnd.Tests;
-
-internal static class Placeholder;

@@ -1,3 +1,0 @@
-namespace Incubation.Service.Tests;
-
-internal static class Placeholder;
