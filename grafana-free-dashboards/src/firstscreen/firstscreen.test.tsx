@@ -24,7 +24,9 @@ describe('the first screen', () => {
 
   it('says what is wrong first, with a triangle and its word, and one thing to press', () => {
     const { container } = show('danger');
-    expect(screen.getByRole('heading', { level: 1 }).textContent).toContain('Hazel is 1.5\u00a0°C above its band');
+    expect(screen.getByRole('heading', { level: 1 }).textContent).toContain(
+      'Hazel is 1.5\u00a0°C above its band',
+    );
     expect(screen.getByText('Danger')).toBeTruthy();
     expect(container.querySelector('.headline .shape.danger path')).toBeTruthy();
     expect(screen.getAllByRole('button').map((b) => b.textContent)).toEqual(['I am on it']);
