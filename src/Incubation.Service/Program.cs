@@ -1,5 +1,7 @@
 using Incubation.Service.Alarms;
 using Incubation.Service.Calling;
+using Incubation.Service.Candling;
+using Incubation.Service.Care;
 using Incubation.Service.Clutches;
 using Incubation.Service.CommandLine;
 using Incubation.Service.Demo;
@@ -29,6 +31,8 @@ internal static class Rooms
         .AddPeople(mode)
         .AddFirstScreen()
         .AddClutches()
+        .AddCandling()
+        .AddCare()
         .AddHttp()
         .AddDemo(mode);
 
@@ -45,5 +49,8 @@ internal static class Rooms
         api.MapAlarms();
         api.MapCalling();
         api.MapFirstScreen();
+        api.MapClutches();
+        api.MapCandling();
+        api.MapCare();
     }
 }
