@@ -48,7 +48,9 @@ internal sealed class ClutchChanges(ClutchBook book, ClutchForm reader, TubChang
                 {
                     Id = Guid.CreateVersion7(),
                     Clutch = id,
-                    Number = egg.Number, X = egg.X, Y = egg.Y,
+                    Number = egg.Number,
+                    X = egg.X,
+                    Y = egg.Y,
                     Clump = egg.Clump,
                     By = by,
                     EnteredAt = now,

@@ -72,7 +72,9 @@ internal sealed class EggChanges(ClutchBook book, ClutchCalendar calendar)
                         {
                             Id = Guid.CreateVersion7(),
                             Clutch = clutch.Id,
-                            Number = egg.Number, X = egg.X, Y = egg.Y,
+                            Number = egg.Number,
+                            X = egg.X,
+                            Y = egg.Y,
                             Clump = egg.Clump,
                             By = by,
                             EnteredAt = calendar.Now,
