@@ -1,5 +1,8 @@
 using Incubation.Service.Alarms;
 using Incubation.Service.Calling;
+using Incubation.Service.Candling;
+using Incubation.Service.Care;
+using Incubation.Service.Clutches;
 using Incubation.Service.CommandLine;
 using Incubation.Service.Demo;
 using Incubation.Service.Facility;
@@ -27,6 +30,9 @@ internal static class Rooms
         .AddCalling()
         .AddPeople(mode)
         .AddFirstScreen()
+        .AddClutches()
+        .AddCandling()
+        .AddCare()
         .AddHttp()
         .AddDemo(mode);
 
@@ -43,5 +49,8 @@ internal static class Rooms
         api.MapAlarms();
         api.MapCalling();
         api.MapFirstScreen();
+        api.MapClutches();
+        api.MapCandling();
+        api.MapCare();
     }
 }
