@@ -1,5 +1,6 @@
 using Incubation.Service.Alarms;
 using Incubation.Service.Calling;
+using Incubation.Service.Clutches;
 using Incubation.Service.CommandLine;
 using Incubation.Service.Demo;
 using Incubation.Service.Facility;
@@ -27,6 +28,7 @@ internal static class Rooms
         .AddCalling()
         .AddPeople(mode)
         .AddFirstScreen()
+        .AddClutches()
         .AddHttp()
         .AddDemo(mode);
 
