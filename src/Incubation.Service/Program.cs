@@ -3,14 +3,18 @@ using Incubation.Service.Calling;
 using Incubation.Service.Clutches;
 using Incubation.Service.CommandLine;
 using Incubation.Service.Demo;
+using Incubation.Service.Development;
 using Incubation.Service.Facility;
 using Incubation.Service.FirstScreen;
+using Incubation.Service.Genetics;
 using Incubation.Service.Hosting;
 using Incubation.Service.Http;
 using Incubation.Service.Live;
 using Incubation.Service.People;
 using Incubation.Service.Probes;
 using Incubation.Service.Readings;
+using Incubation.Service.Review;
+using Incubation.Service.Tint;
 
 return await Verbs.RunAsync(args);
 
@@ -29,6 +33,10 @@ internal static class Rooms
         .AddPeople(mode)
         .AddFirstScreen()
         .AddClutches()
+        .AddDevelopment()
+        .AddGenetics()
+        .AddTint()
+        .AddReview()
         .AddHttp()
         .AddDemo(mode);
 
@@ -45,5 +53,9 @@ internal static class Rooms
         api.MapAlarms();
         api.MapCalling();
         api.MapFirstScreen();
+        api.MapDevelopment();
+        api.MapGenetics();
+        api.MapTint();
+        api.MapReview();
     }
 }
