@@ -2,6 +2,7 @@ import type { Alarm } from '../http/shapes.ts';
 import { Shape } from '../look/Shape.tsx';
 import { worstFirst } from '../words/standing.ts';
 import { moment } from '../words/times.ts';
+import { bound } from '../words/units.ts';
 import { AnswerButton } from './AnswerButton.tsx';
 
 interface AlarmListProps {
@@ -22,7 +23,7 @@ export function AlarmList({ alarms, title, at, zone }: AlarmListProps) {
           <li key={alarm.occurrence} class={alarm.severity}>
             <p>
               <Shape tone={alarm.severity} down={alarm.condition === 'low'} />{' '}
-              <strong>{alarm.severity === 'danger' ? 'Danger' : 'Warning'}.</strong> {alarm.words}{' '}
+              <strong>{alarm.severity === 'danger' ? 'Danger' : 'Warning'}.</strong> {bound(alarm.words)}{' '}
               <span class="muted">{alarmSentence(alarm, at, zone)}</span>
             </p>
             <AnswerButton alarm={alarm} at={at} zone={zone} />

@@ -21,14 +21,6 @@ export function cabinetSeverity(incubator: IncubatorNow): Severity {
   return ORDER.find((s) => all.includes(s)) ?? 'calm';
 }
 
-export function cabinetLabel(incubator: IncubatorNow): string {
-  const parts = incubator.quantities.map(
-    (q) =>
-      `${quantityWord(q.quantity)} ${amount(q.quality === 'good' ? q.value : null, q.quantity, q.unit)}, ${standingWords(q)}`,
-  );
-  return `${incubator.name}: ${parts.length === 0 ? 'no probe is placed in it' : parts.join('; ')}`;
-}
-
 const HEIGHT: Record<CabinetSize, number> = { large: 128, medium: 104, small: 64 };
 
 export function Cabinet({ incubator, size }: { incubator: IncubatorNow; size: CabinetSize }) {
@@ -38,11 +30,7 @@ export function Cabinet({ incubator, size }: { incubator: IncubatorNow; size: Ca
   const others = incubator.quantities.filter((q) => q !== temperature);
   return (
     <li class="cabinet-place">
-      <Link
-        to={`/incubators/${encodeURIComponent(incubator.key)}`}
-        class={`cabinet ${size} ${severity}`}
-        label={cabinetLabel(incubator)}
-      >
+      <Link to={`/incubators/${encodeURIComponent(incubator.key)}`} class={`cabinet ${size} ${severity}`}>
         <span class="cabinet-name">{incubator.name}</span>
         {temperature === undefined ? (
           <span class="cabinet-words">No probe is placed in it.</span>
@@ -68,6 +56,7 @@ function Figure({ now, main }: { now: QuantityNow; main: boolean }) {
   return (
     <span class={`figure ${main ? 'main' : ''} ${severity}`}>
       <span class="figure-value">
+        <span class="unseen">{quantityWord(now.quantity)} </span>
         {amount(now.quality === 'good' ? now.value : null, now.quantity, now.unit)}
       </span>
       {severity !== 'calm' || now.standing === 'not judged' ? (
@@ -75,7 +64,9 @@ function Figure({ now, main }: { now: QuantityNow; main: boolean }) {
           {severity !== 'calm' && <Shape tone={severity} down={now.standing.endsWith('low')} />}
           {standingWords(now)}
         </span>
-      ) : null}
+      ) : (
+        <span class="unseen">, {standingWords(now)}</span>
+      )}
     </span>
   );
 }

@@ -4,7 +4,7 @@ import { pathOf, thermometer } from './thermometer.ts';
 
 const TRAIL = 100;
 
-/** Trail on the left, ending at the pointer; the scale stands at "now". Words for it are in the cabinet's label. */
+/** Trail on the left, ending at the pointer; the scale stands at "now". The cabinet's figures say the same in words. */
 export function ThermometerView(props: { now: QuantityNow; height: number; figures: boolean }) {
   const { now, height, figures } = props;
   const drawn = thermometer(

@@ -2,6 +2,7 @@ import { AnswerButton } from '../alarms/AnswerButton.tsx';
 import { Link } from '../house/Link.tsx';
 import type { Now } from '../http/shapes.ts';
 import { Shape, TONE_WORD } from '../look/Shape.tsx';
+import { bound } from '../words/units.ts';
 
 /** What a person would say if asked. The sentences are the service's; the shape and its word go with their tone. */
 export function Headline({ shown, at }: { shown: Now; at: number }) {
@@ -15,9 +16,9 @@ export function Headline({ shown, at }: { shown: Now; at: number }) {
         <Shape tone={headline.tone} down={low} large />
         <span>{TONE_WORD[headline.tone]}</span>
       </p>
-      <h1 aria-live="polite">{headline.sentence}</h1>
-      {headline.next !== null && <p class="next">{headline.next}</p>}
-      {headline.detail !== null && <p class="detail">{headline.detail}</p>}
+      <h1 aria-live="polite">{bound(headline.sentence)}</h1>
+      {headline.next !== null && <p class="next">{bound(headline.next)}</p>}
+      {headline.detail !== null && <p class="detail">{bound(headline.detail)}</p>}
       {alarm !== undefined && (
         <div class="presses">
           <AnswerButton alarm={alarm} at={at} zone={shown.zone} main />

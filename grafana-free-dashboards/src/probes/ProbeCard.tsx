@@ -73,6 +73,8 @@ export function marksOf(probe: ProbeView): string[] {
         mark === 'saturated' ||
         mark === 'faulty' ||
         mark === 'silent' ||
+        // A probe without a clock is no trouble: most have none.
+        mark === 'time of arrival' ||
         (probe.clockOffSeconds !== null && mark.startsWith('clock off'));
       if (!told) marks.add(mark);
     }

@@ -58,3 +58,8 @@ export function difference(value: number, quantity: string, unit: string): strin
   const places = quantity === 'humidity' ? 0 : 1;
   return `${number(shownDifference(value, quantity), places)}\u00a0${unitWord(quantity, unit)}`;
 }
+
+/** Sentences of the service, with figures kept together with their units: a line never begins with "°C". */
+export function bound(sentence: string): string {
+  return sentence.replaceAll(/(\d) (°C|°F|%RH|%|h|min|days?)(?=[\s.,;:)]|$)/gu, '$1\u00a0$2');
+}

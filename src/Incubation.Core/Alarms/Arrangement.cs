@@ -145,6 +145,7 @@ internal sealed class Arrangement
         if (former.Probes.TryGetValue(place.Probe, out ProbeWatch? probe) && probe.Place == place)
         {
             probe.Forget(q => q != default && !Series.ContainsKey(new SeriesKey(place.Probe, q)));
+            probe.Patience(default, UntilHeard(place));
             foreach (Quantity quantity in probe.Known.ToArray())
             {
                 if (Series.TryGetValue(new SeriesKey(place.Probe, quantity), out SeriesSlot slot))
@@ -155,8 +156,7 @@ internal sealed class Arrangement
         }
         else
         {
-            Duration[] times = [.. _watches.Where(w => w.Key.Incubator == place.Incubator).Select(w => w.Value.Watch.Band.SilentAfter)];
-            probe = new ProbeWatch(place, now, times.Length == 0 ? AlarmEngine.DefaultSilentAfter : times.Min());
+            probe = new ProbeWatch(place, now, UntilHeard(place));
             if (book.Alarms.TryGetValue(AlarmEngine.SilenceOf(place), out AlarmSnapshot? alarm) && AlarmMachine.IsAbnormal(alarm.State))
             {
                 probe.GoOnSilent();
@@ -165,4 +165,9 @@ internal sealed class Arrangement
 
         Probes[place.Probe] = probe;
     }
+
+    /// <summary>Patience with a probe that has not been heard since it was placed: that of the least patient band around it.</summary>
+    private Duration UntilHeard(ProbePlace place)
+        => _watches.Where(w => w.Key.Incubator == place.Incubator).Select(w => w.Value.Watch.Band.SilentAfter)
+            .DefaultIfEmpty(AlarmEngine.DefaultSilentAfter).Min();
 }

@@ -1,3 +1,4 @@
+using Incubation.Core.Genetics;
 using NodaTime;
 
 namespace Incubation.Core.Clutches;
@@ -47,8 +48,25 @@ public enum OutcomeKind
 /// <param name="At">When it was seen.</param>
 /// <param name="By">Who recorded it.</param>
 /// <param name="Trait">Key of a trait that was looked for on the young, or null.</param>
-/// <param name="TraitSeen">Whether the young shows it, or null when not looked for.</param>
+/// <param name="TraitSeen">What was seen of it on the young, or null when not looked for.</param>
 /// <param name="Note">The keeper's note, or empty.</param>
 /// <param name="Supersedes">Id of the outcome this one corrects, or null.</param>
 public sealed record Outcome(
-    Guid Id, int Egg, OutcomeKind Kind, Instant At, string By, string? Trait, bool? TraitSeen, string Note, Guid? Supersedes);
+    Guid Id, int Egg, OutcomeKind Kind, Instant At, string By, string? Trait, TraitSeen? TraitSeen, string Note, Guid? Supersedes);
+
+/// <summary>The words of outcomes as they are shown, sent and stored.</summary>
+public static class OutcomeWords
+{
+    /// <summary>The word of a kind.</summary>
+    public static string Word(OutcomeKind kind) => kind switch
+    {
+        OutcomeKind.FirstPip => "first pip",
+        OutcomeKind.Out => "out",
+        OutcomeKind.DeadInEgg => "dead in egg",
+        _ => "slug",
+    };
+
+    /// <summary>The kind of a word, or null.</summary>
+    public static OutcomeKind? KindOf(string? word) => Enum.GetValues<OutcomeKind>()
+        .Where(kind => Word(kind) == word).Select(kind => (OutcomeKind?)kind).FirstOrDefault();
+}

@@ -69,11 +69,11 @@ public static class Looks
     /// (a normal-looking young of a recessive trait when the pairing can throw carriers that look normal).
     /// </summary>
     /// <param name="inheritance">How the trait shows.</param>
-    /// <param name="shows">Whether the young shows the trait (or its super form).</param>
+    /// <param name="seen">What was seen of the trait on the young.</param>
     /// <param name="shares">The pairing's shares, or null when a parent is unknown.</param>
-    public static bool? Carries(Inheritance inheritance, bool shows, CrossShares? shares)
+    public static bool? Carries(Inheritance inheritance, TraitSeen seen, CrossShares? shares)
     {
-        if (shows)
+        if (seen != TraitSeen.None)
         {
             return true;
         }

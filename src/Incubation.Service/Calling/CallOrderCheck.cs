@@ -20,7 +20,7 @@ internal static class CallOrderCheck
     private const int MostSeconds = 86_400;
 
     /// <summary>Shortest pause: a receiver needs time to wake up, and a mailbox is soon full.</summary>
-    private const int LeastRepeat = 30;
+    private const int LeastRepeat = 10;
 
     private const int AddressLength = 500;
 
@@ -95,7 +95,7 @@ internal static class CallOrderCheck
 
         if (step.RepeatSeconds is not (0 or (>= LeastRepeat and <= MostSeconds)))
         {
-            Wrong("repeatSeconds", "0 for no repeats, or a whole number from 30 to 86400.");
+            Wrong("repeatSeconds", "0 for no repeats, or a whole number from 10 to 86400.");
         }
 
         return new CallStepRecord

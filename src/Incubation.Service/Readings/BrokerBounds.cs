@@ -6,7 +6,8 @@ namespace Incubation.Service.Readings;
 /// <summary>Who else listens on the broker, and what it keeps for them: counted, so that both stay bounded and cost nothing when unused.</summary>
 internal sealed class BrokerBounds
 {
-    private readonly ConcurrentDictionary<(string Client, string Filter), byte> _subscriptions = new();
+    private readonly Lock _gate = new();
+    private readonly HashSet<(string Client, string Filter)> _subscriptions = [];
     private readonly ConcurrentDictionary<string, byte> _retained = new(StringComparer.Ordinal);
     private volatile bool _anyone;
 
@@ -14,31 +15,38 @@ internal sealed class BrokerBounds
     public bool AnyoneListens => _anyone;
 
     public bool MaySubscribe(string client, string filter)
-        => _subscriptions.Count < Limits.BrokerSubscriptions || _subscriptions.ContainsKey((client, filter));
+    {
+        lock (_gate)
+        {
+            return _subscriptions.Count < Limits.BrokerSubscriptions || _subscriptions.Contains((client, filter));
+        }
+    }
 
     public void Subscribed(string client, string filter)
     {
-        _subscriptions[(client, filter)] = 0;
-        _anyone = true;
+        lock (_gate)
+        {
+            _subscriptions.Add((client, filter));
+            _anyone = true;
+        }
     }
 
     public void Unsubscribed(string client, string filter)
     {
-        _subscriptions.TryRemove((client, filter), out _);
-        _anyone = !_subscriptions.IsEmpty;
+        lock (_gate)
+        {
+            _subscriptions.Remove((client, filter));
+            _anyone = _subscriptions.Count > 0;
+        }
     }
 
     public void SessionEnded(string client)
     {
-        foreach ((string Client, string Filter) key in _subscriptions.Keys)
+        lock (_gate)
         {
-            if (key.Client == client)
-            {
-                _subscriptions.TryRemove(key, out _);
-            }
+            _subscriptions.RemoveWhere(s => s.Client == client);
+            _anyone = _subscriptions.Count > 0;
         }
-
-        _anyone = !_subscriptions.IsEmpty;
     }
 
     /// <summary>Whether the broker may keep a retained message of this topic; an empty one takes the kept one away.</summary>

@@ -4,7 +4,7 @@ using MQTTnet.Server;
 namespace Incubation.Service.Readings;
 
 /// <summary>Joins the broker and the rest of the room before the first client may connect.</summary>
-internal sealed class MqttIntake(MqttServer server, ConnectionGate gate, PublishHook hook, BrokerBounds bounds) : IHostedService
+internal sealed class MqttIntake(MqttServer server, ConnectionGate gate, PublishHook hook, BrokerBounds bounds) : IHostedLifecycleService
 {
     public Task StartAsync(CancellationToken cancellationToken)
     {
@@ -17,7 +17,22 @@ internal sealed class MqttIntake(MqttServer server, ConnectionGate gate, Publish
         return Task.CompletedTask;
     }
 
+    /// <summary>Says goodbye to the probes first: Kestrel would wait for each open connection as long as a stop may take.</summary>
+    public async Task StoppingAsync(CancellationToken cancellationToken)
+    {
+        if (server.IsStarted)
+        {
+            await server.StopAsync(new MqttServerStopOptionsBuilder().Build());
+        }
+    }
+
+    public Task StartingAsync(CancellationToken cancellationToken) => Task.CompletedTask;
+
+    public Task StartedAsync(CancellationToken cancellationToken) => Task.CompletedTask;
+
     public Task StopAsync(CancellationToken cancellationToken) => Task.CompletedTask;
+
+    public Task StoppedAsync(CancellationToken cancellationToken) => Task.CompletedTask;
 
     private Task OnSubscribing(InterceptingSubscriptionEventArgs e)
     {

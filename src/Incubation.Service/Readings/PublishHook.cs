@@ -53,6 +53,9 @@ internal sealed class PublishHook(
             case TopicKind.ServiceAlarm:
                 Reject(e, OnlyTheService, MqttPubAckReasonCode.NotAuthorized);
                 break;
+            case TopicKind.Elsewhere or TopicKind.Unreadable when topic == BrokerPulse.Topic:
+                e.ProcessPublish = false;
+                break;
             case TopicKind.Unreadable:
                 Reject(e, route.Match.Reason!, MqttPubAckReasonCode.TopicNameInvalid);
                 break;

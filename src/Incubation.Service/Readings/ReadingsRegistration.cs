@@ -30,6 +30,7 @@ internal static class ReadingsRegistration
         services.AddSingleton<HistoryLookup>();
         services.AddSingleton<IStartupStep, ReadingsOpening>();
         services.AddHostedService<RejectedMessageRecorder>();
+        services.AddHostedService<BrokerPulse>();
         services.AddHostedService<MqttIntake>();
         services.AddHostedMqttServer(o => o.WithoutDefaultEndpoint().WithPersistentSessions(true));
         services.AddMqttConnectionHandler();

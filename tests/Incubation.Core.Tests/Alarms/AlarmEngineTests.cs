@@ -106,6 +106,16 @@ public sealed class AlarmEngineTests
     }
 
     [Fact]
+    public void A_probe_not_heard_since_it_was_placed_is_missed_after_the_time_of_the_band_as_it_is_now()
+    {
+        Place("p1");
+        _engine.Arrange(["a"], [Warm with { SilentAfter = Duration.FromSeconds(20) }], [new ProbePlace("p1", "a")], [], At(1), _changes);
+        Hear("p1", -127, 5, ReadingMarks.Faulty);
+        Advance(20);
+        Assert.Contains(_changes, c => c.Key.Condition == AlarmCondition.NoReading && c.Key.Probe == "p1");
+    }
+
+    [Fact]
     public void A_reading_that_arrives_too_late_to_be_fresh_is_not_judged()
     {
         Place("p1");

@@ -10,12 +10,12 @@ public sealed class LimitWatchTests
     private static readonly Instant Start = Instant.FromUtc(2026, 1, 1, 0, 0);
 
     private static readonly Gen<(LimitRule Rule, (int Step, double Value)[] Samples)> Nights =
-        from side in Gen.OneOfConst(LimitSide.High, LimitSide.Low)
+        from side in Gen.Bool.Select(high => high ? LimitSide.High : LimitSide.Low)
         from deadband in Gen.Double[0, 1]
-        from on in Gen.Int[0, 300]
+        from onDelay in Gen.Int[0, 300]
         from off in Gen.Int[0, 300]
         from samples in Gen.Select(Gen.Int[1, 120], Gen.Double[31, 35]).Array[1, 60]
-        select (new LimitRule(side, 33, deadband, Duration.FromSeconds(on), Duration.FromSeconds(off)), samples);
+        select (new LimitRule(side, 33, deadband, Duration.FromSeconds(onDelay), Duration.FromSeconds(off)), samples);
 
     [Fact]
     public void Watch_never_raises_before_the_on_delay_has_passed_beyond_the_limit()

@@ -1,4 +1,5 @@
 using CsCheck;
+using Incubation.Core.Clutches;
 using Incubation.Core.Genetics;
 using Xunit;
 
@@ -56,13 +57,23 @@ public sealed class CrossTests
         Assert.Contains(words, Cross.Expect(new(Lantern, ParentCopies.Known(damCopies), ParentCopies.None)).Words, StringComparison.Ordinal);
 
     [Theory]
-    [InlineData(Inheritance.Recessive, 1, 1, false, null)]
-    [InlineData(Inheritance.Recessive, 0, 0, false, false)]
-    [InlineData(Inheritance.Recessive, 2, 0, false, true)]
-    [InlineData(Inheritance.IncompleteDominant, 1, 1, false, false)]
-    [InlineData(Inheritance.Recessive, 1, 1, true, true)]
-    public void Carries_tells_no_more_than_the_look_can(Inheritance inheritance, int dam, int sire, bool shows, bool? carries) =>
-        Assert.Equal(carries, Looks.Carries(inheritance, shows, Cross.Of(inheritance, dam, sire)));
+    [InlineData(Inheritance.Recessive, 1, 1, TraitSeen.None, null)]
+    [InlineData(Inheritance.Recessive, 0, 0, TraitSeen.None, false)]
+    [InlineData(Inheritance.Recessive, 2, 0, TraitSeen.None, true)]
+    [InlineData(Inheritance.IncompleteDominant, 1, 1, TraitSeen.None, false)]
+    [InlineData(Inheritance.Recessive, 1, 1, TraitSeen.TwoCopies, true)]
+    [InlineData(Inheritance.Dominant, 1, 1, TraitSeen.Carries, true)]
+    public void Carries_tells_no_more_than_the_look_can(Inheritance inheritance, int dam, int sire, TraitSeen seen, bool? carries) =>
+        Assert.Equal(carries, Looks.Carries(inheritance, seen, Cross.Of(inheritance, dam, sire)));
+
+    [Fact]
+    public void Words_of_genetics_and_outcomes_come_back()
+    {
+        Assert.All(Enum.GetValues<Inheritance>(), value => Assert.Equal(value, GeneticsWords.InheritanceOf(GeneticsWords.Word(value))));
+        Assert.All(Enum.GetValues<TraitSeen>(), value => Assert.Equal(value, GeneticsWords.SeenOf(GeneticsWords.Word(value))));
+        Assert.All(Enum.GetValues<OutcomeKind>(), value => Assert.Equal(value, OutcomeWords.KindOf(OutcomeWords.Word(value))));
+        Assert.Null(OutcomeWords.KindOf("lost"));
+    }
 
     [Fact]
     public void Known_of_three_copies_is_refused() => Assert.Throws<ArgumentOutOfRangeException>(() => ParentCopies.Known(3));

@@ -23,16 +23,16 @@ public sealed class DegreeDayTests
     [Theory]
     [Source("Zalom, F. G. et al.", 1983, "Degree-days: the calculation and use of heat units in pest management, UC DANR Leaflet 21373",
         "Table 7, lower 55 °F, upper 90 °F, horizontal cut-off", Remark = "one printed double-triangle value is a believed misprint and left out")]
-    [InlineData(96, 110, 91, 35, 35, 35, 35)]
-    [InlineData(91, 105, 96, 35, 35, 35, 35)]
-    [InlineData(45, 54, 38, 0, 0, 0, 0)]
-    [InlineData(38, 50, 45, 0, 0, 0, 0)]
-    [InlineData(60, 80, 75, 15, 18.75, 15, 18.75)]
-    [InlineData(50, 82, 45, 11.39, 10.62, 11.85, 11.31)]
-    [InlineData(45, 70, 50, 4.5, 5.06, 5.31, 5.70)]
-    [InlineData(75, 95, 60, 29.38, 25.76, 28.91, 25.30)]
-    [InlineData(60, 100, 75, 23.75, null, 22.82, 26.26)]
-    [InlineData(50, 101, 48, 19.56, 19.19, 18.95, 18.69)]
+    [InlineData(96.0, 110.0, 91.0, 35.0, 35.0, 35.0, 35.0)]
+    [InlineData(91.0, 105.0, 96.0, 35.0, 35.0, 35.0, 35.0)]
+    [InlineData(45.0, 54.0, 38.0, 0.0, 0.0, 0.0, 0.0)]
+    [InlineData(38.0, 50.0, 45.0, 0.0, 0.0, 0.0, 0.0)]
+    [InlineData(60.0, 80.0, 75.0, 15.0, 18.75, 15.0, 18.75)]
+    [InlineData(50.0, 82.0, 45.0, 11.39, 10.62, 11.85, 11.31)]
+    [InlineData(45.0, 70.0, 50.0, 4.5, 5.06, 5.31, 5.70)]
+    [InlineData(75.0, 95.0, 60.0, 29.38, 25.76, 28.91, 25.30)]
+    [InlineData(60.0, 100.0, 75.0, 23.75, null, 22.82, 26.26)]
+    [InlineData(50.0, 101.0, 48.0, 19.56, 19.19, 18.95, 18.69)]
     public void Days_of_the_printed_table_come_out(
         double low, double high, double nextLow, double triangle, double? doubleTriangle, double sine, double doubleSine)
     {

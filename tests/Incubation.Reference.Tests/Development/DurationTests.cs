@@ -19,7 +19,7 @@ public sealed class DurationTests
         ZeroFit fit = Fit(PublishedDurations.Mugger);
 
         Assert.Equal(19.26, fit.Zero, 0.02);
-        Assert.Equal(861.8, fit.Constant, 1);
+        Assert.Equal(861.8, fit.Constant, 1.0);
         Assert.Equal(0.9969, fit.RSquared, 0.0001);
         Assert.Equal(0.21, fit.ZeroError, 0.01);
         Assert.Equal(16.1, fit.ConstantError, 0.2);
@@ -35,7 +35,7 @@ public sealed class DurationTests
         ZeroFit fit = Fit(PublishedDurations.Loggerhead);
 
         Assert.Equal(18.07, fit.Zero, 0.02);
-        Assert.Equal(594.3, fit.Constant, 1);
+        Assert.Equal(594.3, fit.Constant, 1.0);
         Assert.Equal(0.9944, fit.RSquared, 0.0001);
         Assert.Equal(0.31, fit.ZeroError, 0.01);
         Assert.Equal(17, fit.ConstantError, 0.5);
@@ -52,7 +52,7 @@ public sealed class DurationTests
         Assert.Equal((12.90, 786.7), (all.Zero, all.Constant), Within(0.01, 0.5));
         Assert.Equal((14.71, 674.1), (line.Zero, line.Constant), Within(0.01, 0.5));
         Assert.Equal(1.2, line.ZeroError, 0.05);
-        Assert.Equal(64, line.ConstantError, 1);
+        Assert.Equal(64, line.ConstantError, 1.0);
     }
 
     [Fact]
@@ -66,7 +66,7 @@ public sealed class DurationTests
                 profile, Laid, 0, Trace.Constant(Laid, Laid + Duration.FromDays(20), published.Celsius), Laid + Duration.FromDays(20)));
             Instant pip = Laid + Duration.FromDays(published.Days);
             Assert.True(forecast.P10 <= pip && pip <= forecast.P90, $"{published}: {forecast.P10} to {forecast.P90}");
-            Assert.Equal(published.Days, (forecast.Central!.Value - Laid).TotalDays, 2);
+            Assert.Equal(published.Days, (forecast.Central!.Value - Laid).TotalDays, 2.0);
         }
     }
 

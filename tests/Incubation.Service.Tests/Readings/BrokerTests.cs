@@ -196,6 +196,25 @@ public sealed class BrokerTests
         Assert.Equal(MqttClientConnectResultCode.ClientIdentifierNotValid, refused.ResultCode);
     }
 
+    [Fact]
+    public async Task The_service_hears_its_own_pulse_through_the_broker_and_keeps_it_to_itself()
+    {
+        await using IntakeHost host = await IntakeHost.StartAsync();
+        WorkerBoard board = host.Services.GetRequiredService<WorkerBoard>();
+
+        for (int i = 0; i < 6; i++)
+        {
+            // Each beat that is acknowledged takes the age back to zero; without it the worker stalls after ninety seconds.
+            host.Time.Advance(TimeSpan.FromSeconds(20));
+            await Eventually.True(() => Broker().SecondsSinceProgress == 0, "the broker acknowledges the pulse");
+        }
+
+        Assert.Equal("running", Broker().State);
+        Assert.Equal(0, (await host.GetAsync("/api/rejected-messages")).GetArrayLength());
+
+        WorkerHealth Broker() => board.Pulses.Select(p => p.Health()).Single(h => h.Name == "broker");
+    }
+
     private sealed class Thrower : IReadingListener
     {
         public void Observe(in Reading reading) => throw new InvalidOperationException("A fault of a listener.");

@@ -16,6 +16,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Options;
@@ -54,23 +55,19 @@ internal sealed class IntakeHost : IAsyncDisposable
         FakeTimeProvider time = new(now ?? new DateTimeOffset(2026, 11, 25, 3, 0, 0, TimeSpan.Zero));
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
-        builder.WebHost.ConfigureKestrel(kestrel =>
-        {
-            kestrel.Listen(IPAddress.Loopback, 0);
-            kestrel.Listen(IPAddress.Loopback, 0, listen => listen.UseMqtt());
-        });
+        ListenSource addresses = new();
+        IConfigurationRoot endpoints = new ConfigurationBuilder().Add(addresses).Build();
+        builder.Services.AddSingleton(addresses);
+        builder.WebHost.ConfigureKestrel(kestrel => kestrel.Configure(endpoints, reloadOnChange: true)
+            .Endpoint(ListenPlan.Mqtt, endpoint => endpoint.ListenOptions.UseMqtt()));
         builder.Services.Configure<IncubationOptions>(options =>
         {
-            options.DataDirectory = data;
+            (options.DataDirectory, options.Http.Port, options.Mqtt.Port) = (data, 0, 0);
             settings?.Invoke(options);
         });
         builder.Services.AddSingleton<TimeProvider>(time);
-        builder.Services.AddHosting().AddRecords().AddReadings().AddFacility().AddProbes().AddLive().AddHttp();
+        builder.Services.AddHosting(new RunMode()).AddRecords().AddReadings().AddFacility().AddProbes().AddLive().AddPeople(new RunMode()).AddHttp();
         builder.Services.AddAuthentication(TestSignIn.Name).AddScheme<AuthenticationSchemeOptions, TestSignIn>(TestSignIn.Name, null);
-        builder.Services.AddAuthorizationBuilder()
-            .AddPolicy(Policies.Viewer, policy => policy.RequireAuthenticatedUser())
-            .AddPolicy(Policies.Keeper, policy => policy.RequireRole(Policies.Keeper, Policies.Owner))
-            .AddPolicy(Policies.Owner, policy => policy.RequireRole(Policies.Owner));
         change?.Invoke(builder.Services);
 
         WebApplication app = builder.Build();
