@@ -88,4 +88,19 @@ public static class Limits
 
     /// <summary>Shell findings in one candling entry. The list of terms is shorter; more is refused.</summary>
     public const int ShellFindings = 12;
+
+    /// <summary>Clutches on record, finished ones included: fifty seasons of a large facility. Beyond it a new one is refused.</summary>
+    public const int Clutches = 20_000;
+
+    /// <summary>Tubs on record. They are used again season after season; beyond it a new one is refused.</summary>
+    public const int Tubs = 5_000;
+
+    /// <summary>Outcomes of one egg, corrections included. More is a fault of the sender, and is refused.</summary>
+    public const int OutcomesPerEgg = 50;
+
+    /// <summary>Largest photo of a tub, bytes: a phone's picture at screen size. A larger one is refused with words.</summary>
+    public const int PhotoBytes = 3 * 1024 * 1024;
+
+    /// <summary>Lines of the care log in one answer: more than a person reads.</summary>
+    public const int CareLines = 500;
 }

@@ -1,5 +1,7 @@
 using Incubation.Service.Alarms;
 using Incubation.Service.Calling;
+using Incubation.Service.Candling;
+using Incubation.Service.Care;
 using Incubation.Service.Clutches;
 using Incubation.Service.CommandLine;
 using Incubation.Service.Demo;
@@ -33,6 +35,8 @@ internal static class Rooms
         .AddPeople(mode)
         .AddFirstScreen()
         .AddClutches()
+        .AddCandling()
+        .AddCare()
         .AddDevelopment()
         .AddGenetics()
         .AddTint()
@@ -53,6 +57,9 @@ internal static class Rooms
         api.MapAlarms();
         api.MapCalling();
         api.MapFirstScreen();
+        api.MapClutches();
+        api.MapCandling();
+        api.MapCare();
         api.MapDevelopment();
         api.MapGenetics();
         api.MapTint();

@@ -1,3 +1,4 @@
+using Incubation.Service.FirstScreen;
 using Incubation.Service.Hosting;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 
@@ -10,12 +11,36 @@ internal static class ClutchRegistration
     {
         services.AddSingleton<ClutchBook>();
         services.AddSingleton<IStartupStep, ClutchLoading>();
+        services.AddSingleton<ClutchCalendar>();
+        services.AddSingleton<ClutchWhereabouts>();
+        services.AddSingleton<ClutchForecasts>();
+        services.AddSingleton<ClutchLines>();
+        services.AddSingleton<ClutchTasks>();
+        services.AddSingleton<ClutchPages>();
+        services.AddSingleton<ClutchForm>();
+        services.AddSingleton<ClutchChanges>();
+        services.AddSingleton<EggChanges>();
+        services.AddSingleton<TubChanges>();
+        services.AddSingleton<TubPhotos>();
+        services.AddSingleton<OutcomeChanges>();
+        services.AddSingleton<ClutchesOnFirstScreen>();
+        services.AddSingleton<IIncubatorContents>(s => s.GetRequiredService<ClutchesOnFirstScreen>());
+        services.AddSingleton<IToDoSource>(s => s.GetRequiredService<ClutchesOnFirstScreen>());
         // The rooms that know better register theirs; these answer where there are none.
         services.TryAddSingleton<NoForecast>();
         services.TryAddSingleton<IClutchForecast>(s => s.GetRequiredService<NoForecast>());
         services.TryAddSingleton<IClutchGenetics>(s => s.GetRequiredService<NoForecast>());
         services.TryAddSingleton<ITintWords, DefaultTintWords>();
         return services;
+    }
+
+    internal static RouteGroupBuilder MapClutches(this RouteGroupBuilder api)
+    {
+        ClutchEndpoints.Map(api);
+        TubEndpoints.Map(api);
+        PhotoEndpoints.Map(api);
+        OutcomeEndpoints.Map(api);
+        return api;
     }
 }
 

@@ -69,7 +69,7 @@ internal sealed class FacilityChanges(FacilityRegistry registry, ServiceClock cl
             null,
             cancellationToken);
 
-    /// <summary>Takes an incubator out of use. Refused while probes are in it: they would call nobody any more.</summary>
+    /// <summary>Takes an incubator out of use. Refused while probes or clutches are in it: nobody would be called for them any more.</summary>
     public Task<ChangeOutcome> RetireIncubatorAsync(string key, CancellationToken cancellationToken)
         => registry.ChangeAsync(
             async (context, token) =>
@@ -80,7 +80,9 @@ internal sealed class FacilityChanges(FacilityRegistry registry, ServiceClock cl
                     return ChangeOutcome.Unknown;
                 }
 
-                if (await context.Placements.AnyAsync(p => p.Incubator == key && p.Until == null, token))
+                if (await context.Placements.AnyAsync(p => p.Incubator == key && p.Until == null, token)
+                    || await context.TubPlacements.AnyAsync(
+                        t => t.Incubator == key && t.Until == null && context.ClutchPlacements.Any(c => c.Tub == t.Tub && c.Until == null), token))
                 {
                     return ChangeOutcome.Refused;
                 }

@@ -91,7 +91,7 @@ internal static class FacilityEndpoints
         => await changes.RetireIncubatorAsync(key, cancellationToken) switch
         {
             ChangeOutcome.Done => TypedResults.NoContent(),
-            ChangeOutcome.Refused => Problems.Conflict("Probes are still in it. Take them out or place them elsewhere first."),
+            ChangeOutcome.Refused => Problems.Conflict("Probes or clutches are still in it. Take them out or place them elsewhere first."),
             _ => Missing(key),
         };
 

@@ -8,7 +8,7 @@ namespace Incubation.Service.FirstScreen;
 internal static class FirstScreenRegistration
 {
     internal static IServiceCollection AddFirstScreen(this IServiceCollection services)
-        => services.AddSingleton<CallOutReach>().AddSingleton<NowScreen>();
+        => services.AddSingleton<CallOutReach>().AddSingleton<OtherRooms>().AddSingleton<NowScreen>();
 
     internal static RouteGroupBuilder MapFirstScreen(this RouteGroupBuilder api)
     {

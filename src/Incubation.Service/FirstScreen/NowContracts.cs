@@ -1,3 +1,6 @@
+using System.Text.Json.Serialization;
+using Incubation.Service.Clutches;
+
 namespace Incubation.Service.FirstScreen;
 
 /// <summary>The whole first screen. Values are in the quantity's own unit; only sentences use the scale that was asked for.</summary>
@@ -9,7 +12,7 @@ namespace Incubation.Service.FirstScreen;
 /// <param name="Alarms">All standing alarms, the most urgent first.</param>
 /// <param name="NotPlaced">Probes that are heard but not placed.</param>
 /// <param name="CallOut">Whether an alarm would reach anybody.</param>
-/// <param name="ToDo">What is left to set up.</param>
+/// <param name="ToDo">What is left to set up and to do.</param>
 internal sealed record NowView(
     string At, string Facility, string Zone, HeadlineView Headline, IReadOnlyList<IncubatorNow> Incubators,
     IReadOnlyList<AlarmNow> Alarms, int NotPlaced, CallOutNow CallOut, IReadOnlyList<ToDoView> ToDo);
@@ -22,9 +25,10 @@ internal sealed record NowView(
 /// <param name="Incubator">Key of its incubator, or null.</param>
 internal sealed record HeadlineView(string Tone, string Sentence, string Next, string? Detail, Guid? Occurrence, string? Incubator);
 
-/// <summary>One incubator on the first screen.</summary>
+/// <summary>One incubator on the first screen, with the clutches that lie in it.</summary>
 internal sealed record IncubatorNow(
-    string Key, string Name, int Position, IReadOnlyList<QuantityNow> Quantities, IReadOnlyList<AlarmNow> Alarms);
+    string Key, string Name, int Position, IReadOnlyList<QuantityNow> Quantities, IReadOnlyList<AlarmNow> Alarms,
+    IReadOnlyList<ClutchLine> Clutches);
 
 /// <param name="Quantity">"temperature", "humidity", …</param>
 /// <param name="Unit">"Cel", "%RH" or empty.</param>
@@ -47,10 +51,17 @@ internal sealed record LimitsNow(double? DangerLow, double? WarningLow, double? 
 /// <param name="Words">The same in words.</param>
 internal sealed record CallOutNow(bool Reachable, string Words);
 
-/// <param name="When">"now" or "before tonight".</param>
+/// <param name="When">"now", "today" or "before tonight".</param>
 /// <param name="What">What to do.</param>
 /// <param name="Href">Page of the web app on which it is done.</param>
-internal sealed record ToDoView(string When, string What, string Href);
+internal sealed record ToDoView(string When, string What, string Href)
+{
+    public const string Now = "now", Today = "today", BeforeTonight = "before tonight";
+
+    /// <summary>The more urgent first.</summary>
+    [JsonIgnore]
+    public int Urgency => When switch { Now => 0, BeforeTonight => 1, _ => 2 };
+}
 
 /// <summary>One standing alarm on the first screen; the same shape as an entry of <c>/api/alarms</c>.</summary>
 internal sealed record AlarmNow(

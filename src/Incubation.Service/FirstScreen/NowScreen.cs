@@ -2,6 +2,7 @@ using Incubation.Core.Alarms;
 using Incubation.Core.FirstScreen;
 using Incubation.Core.Readings;
 using Incubation.Service.Alarms;
+using Incubation.Service.Clutches;
 using Incubation.Service.Facility;
 using Incubation.Service.Hosting;
 using Incubation.Service.Readings;
@@ -12,13 +13,15 @@ namespace Incubation.Service.FirstScreen;
 
 /// <summary>Gathers what the first screen shows. Decides nothing: the words come from Core, the alarms from the desk.</summary>
 internal sealed class NowScreen(
-    IFacility facility, ILatestReadings latest, IAlarmDesk desk, CallOutReach reach, ServiceClock clock, IOptions<IncubationOptions> options)
+    IFacility facility, ILatestReadings latest, IAlarmDesk desk, CallOutReach reach, OtherRooms rooms, ServiceClock clock, IOptions<IncubationOptions> options)
 {
     private readonly QuantityReader _quantities = new(latest);
 
     public async Task<NowView> ReadAsync(TemperatureScale scale, CancellationToken cancellationToken)
     {
         CallOutState callOut = await reach.ReadAsync(cancellationToken);
+        ILookup<string, ClutchLine> clutches = await rooms.ContentsAsync(cancellationToken);
+        IReadOnlyList<ToDoView> toDo = await rooms.ToDoAsync(cancellationToken);
         Instant now = clock.Wall;
         FacilitySnapshot snapshot = facility.Current;
         FacilityOptions place = options.Value.Facility;
@@ -29,7 +32,7 @@ internal sealed class NowScreen(
         var facts = new List<IncubatorFacts>();
         foreach (IncubatorPlace incubator in snapshot.Incubators.OrderBy(i => i.Position).ThenBy(i => i.Name, StringComparer.Ordinal))
         {
-            (IncubatorNow view, IncubatorFacts fact) = Read(incubator, snapshot, alarms, now, scale);
+            (IncubatorNow view, IncubatorFacts fact) = Read(incubator, snapshot, alarms, [.. clutches[incubator.Key]], now, scale);
             views.Add(view);
             facts.Add(fact);
         }
@@ -41,11 +44,12 @@ internal sealed class NowScreen(
             NowWords.Time(now), place.Name, place.Zone,
             new HeadlineView(NowWords.Of(headline.Tone), headline.Sentence, headline.Next, headline.Detail, headline.Occurrence, headline.Incubator),
             views, [.. alarms.Select(a => NowWords.Of(a, now, scale))], notPlaced, new CallOutNow(callOut.Reachable, callOut.Words),
-            [.. ToDoList.For(facts, notPlaced, callOut)]);
+            [.. ToDoList.For(facts, notPlaced, callOut).Concat(toDo).OrderBy(item => item.Urgency)]);
     }
 
     private (IncubatorNow View, IncubatorFacts Facts) Read(
-        IncubatorPlace incubator, FacilitySnapshot snapshot, AlarmFacts[] alarms, Instant now, TemperatureScale scale)
+        IncubatorPlace incubator, FacilitySnapshot snapshot, AlarmFacts[] alarms, IReadOnlyList<ClutchLine> clutches, Instant now,
+        TemperatureScale scale)
     {
         PlacedProbe[] probes = [.. snapshot.Placements.Values.Where(p => p.Incubator == incubator.Key).OrderBy(p => p.Probe, StringComparer.Ordinal)];
         var views = new List<QuantityNow>();
@@ -63,7 +67,8 @@ internal sealed class NowScreen(
 
         return (
             new IncubatorNow(incubator.Key, incubator.Name, incubator.Position, views,
-                [.. alarms.Where(a => a.Alarm.Key.Incubator == incubator.Key).Select(a => NowWords.Of(a, now, scale))]),
+                [.. alarms.Where(a => a.Alarm.Key.Incubator == incubator.Key).Select(a => NowWords.Of(a, now, scale))],
+                clutches),
             new IncubatorFacts(incubator.Key, incubator.Name, probes.Length > 0, facts));
     }
 

@@ -5,35 +5,32 @@ namespace Incubation.Service.FirstScreen;
 /// <summary>What is left to set up, the most useful first. Empty when the house is in order.</summary>
 internal static class ToDoList
 {
-    private const string Now = "now";
-    private const string BeforeTonight = "before tonight";
-
     public static IEnumerable<ToDoView> For(IReadOnlyList<IncubatorFacts> incubators, int notPlaced, CallOutState callOut)
     {
         if (incubators.Count == 0)
         {
-            yield return new ToDoView(Now, "Name your first incubator.", "/incubators/new");
+            yield return new ToDoView(ToDoView.Now, "Name your first incubator.", "/incubators/new");
         }
 
         if (notPlaced > 0)
         {
             yield return new ToDoView(
-                Now, $"{Spoken.Count(notPlaced, "probe")} {(notPlaced == 1 ? "is" : "are")} heard but not placed: say where {(notPlaced == 1 ? "it is" : "they are")}.", "/probes");
+                ToDoView.Now, $"{Spoken.Count(notPlaced, "probe")} {(notPlaced == 1 ? "is" : "are")} heard but not placed: say where {(notPlaced == 1 ? "it is" : "they are")}.", "/probes");
         }
 
         foreach (IncubatorFacts incubator in incubators.Where(i => !i.HasProbe))
         {
-            yield return new ToDoView(Now, $"Place a probe in {incubator.Name}.", "/probes");
+            yield return new ToDoView(ToDoView.Now, $"Place a probe in {incubator.Name}.", "/probes");
         }
 
         if (callOut.NeedsOrder)
         {
-            yield return new ToDoView(BeforeTonight, "Say who is called at night, and try it once.", "/call-out");
+            yield return new ToDoView(ToDoView.BeforeTonight, "Say who is called at night, and try it once.", "/call-out");
         }
 
         if (callOut.NeedsMail)
         {
-            yield return new ToDoView(BeforeTonight, "Set a mail server (Incubation:Mail:Host), or call by webhook instead.", "/call-out");
+            yield return new ToDoView(ToDoView.BeforeTonight, "Set a mail server (Incubation:Mail:Host), or call by webhook instead.", "/call-out");
         }
     }
 }
