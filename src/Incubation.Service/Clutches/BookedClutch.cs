@@ -2,6 +2,7 @@ using System.Collections.Frozen;
 using System.Collections.Immutable;
 using Incubation.Core.Candling;
 using Incubation.Core.Clutches;
+using Incubation.Core.Genetics;
 using NodaTime;
 
 namespace Incubation.Service.Clutches;
@@ -57,11 +58,13 @@ internal sealed record BookedLook(CandlingEntry Entry, string? TintWord, Immutab
 
 /// <summary>One outcome.</summary>
 /// <param name="Outcome">As Core has it.</param>
-/// <param name="TraitSeen">"one copy", "two copies", "none", "carries" (copies unknown), or null when not judged.</param>
 /// <param name="EnteredAt">When it reached the service.</param>
 /// <param name="SupersededBy">Ids of the outcomes that correct it; empty when it stands.</param>
-internal sealed record BookedOutcome(Outcome Outcome, string? TraitSeen, Instant EnteredAt, ImmutableArray<Guid> SupersededBy)
+internal sealed record BookedOutcome(Outcome Outcome, Instant EnteredAt, ImmutableArray<Guid> SupersededBy)
 {
+    /// <summary>The word for what was seen of the trait, or null when not judged.</summary>
+    public string? TraitSeen => Outcome.TraitSeen is { } seen ? GeneticsWords.Word(seen) : null;
+
     public bool Stands => SupersededBy.IsEmpty;
 }
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Incubation.Core.Candling;
 using Incubation.Core.Clutches;
+using Incubation.Core.Genetics;
 using Incubation.Storage.Records;
 using Microsoft.EntityFrameworkCore;
 
@@ -85,9 +86,9 @@ internal static class ClutchRows
         return
         [
             .. rows.Select(o => new BookedOutcome(
-                new Outcome(o.Id, egg, OutcomeWords.Kind(o.Kind) ?? OutcomeKind.FirstPip, o.At, o.By, o.Trait, OutcomeWords.Shows(o.TraitSeen),
+                new Outcome(o.Id, egg, OutcomeWords.KindOf(o.Kind) ?? OutcomeKind.FirstPip, o.At, o.By, o.Trait, GeneticsWords.SeenOf(o.TraitSeen),
                     o.Note ?? "", o.Supersedes),
-                o.TraitSeen, o.EnteredAt, [.. correctors[o.Id].Order()])),
+                o.EnteredAt, [.. correctors[o.Id].Order()])),
         ];
     }
 }

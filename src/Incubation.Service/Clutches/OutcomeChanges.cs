@@ -1,6 +1,7 @@
 using System.Globalization;
 using Incubation.Core;
 using Incubation.Core.Clutches;
+using Incubation.Core.Genetics;
 using Incubation.Storage.Records;
 using Microsoft.EntityFrameworkCore;
 using NodaTime;
@@ -65,16 +66,16 @@ internal sealed class OutcomeChanges(ClutchBook book, ClutchCalendar calendar)
                 : "The number of the egg.");
         }
 
-        OutcomeKind? kind = OutcomeWords.Kind(request.Kind);
+        OutcomeKind? kind = OutcomeWords.KindOf(request.Kind);
         if (kind is null)
         {
-            form.Refuse("kind", $"One of {string.Join(", ", OutcomeWords.Kinds)}.");
+            form.Refuse("kind", $"One of {string.Join(", ", Enum.GetValues<OutcomeKind>().Select(OutcomeWords.Word))}.");
         }
 
         Instant at = form.TimeOf("at", request.At);
-        if (request.TraitSeen is { } seen && !OutcomeWords.TraitSeen.Contains(seen))
+        if (request.TraitSeen is not null && GeneticsWords.SeenOf(request.TraitSeen) is null)
         {
-            form.Refuse("traitSeen", $"One of {string.Join(", ", OutcomeWords.TraitSeen)}, or left out.");
+            form.Refuse("traitSeen", $"One of {string.Join(", ", Enum.GetValues<TraitSeen>().Select(GeneticsWords.Word))}, or left out.");
         }
         else if (request.Trait is null != request.TraitSeen is null)
         {
