@@ -28,6 +28,11 @@ internal static class ToDoList
             yield return new ToDoView(ToDoView.BeforeTonight, "Say who is called at night, and try it once.", "/call-out");
         }
 
+        if (callOut.Failing is { } who)
+        {
+            yield return new ToDoView(Now, $"{who} could not be reached: look at the call-out, mend it, and try it once.", "/call-out");
+        }
+
         if (callOut.NeedsMail)
         {
             yield return new ToDoView(ToDoView.BeforeTonight, "Set a mail server (Incubation:Mail:Host), or call by webhook instead.", "/call-out");
