@@ -230,6 +230,7 @@ export function eggOf(clutch: MockClutch, i: number, at: number): EggView {
   return {
     number: i + 1,
     ...placeOf(clutch, i),
+    clump: clutch.key === 'c-07' && i < 5 ? 1 : null,
     status,
     statusWords: WORDS[status],
     restsOn: looked ? [`${clutch.key}-${i + 1}-2`] : [],

@@ -56,6 +56,7 @@ export function pageOf(clutch: MockClutch, eggs: EggView[], at: number, fahrenhe
     femaleCelsius: clutch.key === 'c-07' ? 31.8 : null,
     assumedCelsius: clutch.key === 'c-12' ? 31 : null,
     finishedAt: over ? iso(pip + 4 * DAY) : null,
+    photoAt: null,
     sentence: over
       ? `${line.label} is finished: ${line.eggs.hatched} of ${line.eggs.laid} came out.`
       : clutch.state === 'hatching'
@@ -171,7 +172,7 @@ export function stripOf(clutch: MockClutch, eggs: readonly EggView[], at: number
         (share > -0.2 && share < 1.2 ? b.by * Math.max(0, Math.sin(((share + 0.2) / 1.4) * Math.PI)) : 0)
       );
     }, 0);
-    const mean = middle + wave(clutch.seed, (ms - laid) / 1_200_000) * 1.4 + off;
+    const mean = middle + wave(clutch.seed, (ms - laid) / 6_000_000) * 1.5 + off;
     strip.startMs.push(ms);
     strip.mean.push(mean);
     strip.min.push(mean - 0.2 - chance(clutch.seed, ms / 7e6) * 0.15);

@@ -103,7 +103,10 @@ export function answerClutches(
   const json = (): any => JSON.parse(new TextDecoder().decode(body));
   switch (`${method} ${parts[2] ?? ''}`) {
     case 'GET ':
-      return ok(pageOf(clutch, record.eggs, at, url.searchParams.get('temperature') === 'degF'));
+      return ok({
+        ...pageOf(clutch, record.eggs, at, url.searchParams.get('temperature') === 'degF'),
+        photoAt: record.photo === null ? null : new Date(at).toISOString(),
+      });
     case 'GET strip':
       return ok(stripOf(clutch, record.eggs, at));
     case 'GET candlings':
@@ -115,7 +118,7 @@ export function answerClutches(
     case 'PUT outcomes':
       return came(record, parts[3] ?? '', json(), at);
     case 'PUT plan': {
-      const plan: { eggs: { number: number; x: number; y: number }[] } = json();
+      const plan: { eggs: { number: number; x: number; y: number; clump: number | null }[] } = json();
       record.eggs = record.eggs.map((e) => ({ ...e, ...plan.eggs.find((p) => p.number === e.number) }));
       return ok(plan);
     }

@@ -79,8 +79,8 @@ export interface Shown<T> {
 export function withCorrections<T extends { id: string; at: string; supersedes: string | null }>(
   entries: readonly T[],
 ): Shown<T>[] {
-  return entries
-    .toSorted((a, b) => b.at.localeCompare(a.at))
+  return [...entries]
+    .sort((a, b) => b.at.localeCompare(a.at))
     .map((entry) => ({ entry, correctedBy: entries.find((e) => e.supersedes === entry.id) ?? null }));
 }
 

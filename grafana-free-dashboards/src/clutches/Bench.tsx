@@ -7,8 +7,9 @@ import { put } from '../http/api.ts';
 import type { ClutchPageView, EggView } from '../http/clutchShapes.ts';
 import { useSending } from '../look/useForm.ts';
 import { AddEgg } from './eggplan/AddEgg.tsx';
-import { EggPlan } from './eggplan/EggPlan.tsx';
+import { EggPlan, TUB } from './eggplan/EggPlan.tsx';
 import { PhotoButton, usePhoto } from './eggplan/Photo.tsx';
+import { StuckButton } from './eggplan/StuckButton.tsx';
 import type { ClutchData } from './useClutch.ts';
 import { countWords } from './words.ts';
 
@@ -25,12 +26,13 @@ export function Bench({ data, page, zone, egg, onEgg }: BenchProps) {
   const { clutch } = page;
   const [places, setPlaces] = useState<EggView[] | null>(null);
   const [clump, setClump] = useState(false);
+  const [held, setHeld] = useState<number | null>(null);
   const [enlarged, setEnlarged] = useState(false);
   const [saved, setSaved] = useState<{ id: string; egg: number } | null>(null);
   const leaving = useRef<(() => boolean) | null>(null);
   const top = useRef<HTMLElement>(null);
   const sending = useSending();
-  const photo = usePhoto(clutch.key);
+  const photo = usePhoto(clutch.key, page.photoAt, data.reload);
   const at = Date.now();
   const eggs = places ?? page.eggs;
   const inHand = page.eggs.find((e) => e.number === egg) ?? null;
@@ -47,7 +49,7 @@ export function Bench({ data, page, zone, egg, onEgg }: BenchProps) {
   const savePlaces = (): void => {
     if (places === null) return;
     void sending.send(async () => {
-      const plan = places.map(({ number, x, y }) => ({ number, x, y }));
+      const plan = places.map(({ number, x, y, clump }) => ({ number, x, y, clump }));
       await put(`/api/clutches/${encodeURIComponent(clutch.key)}/plan`, { eggs: plan });
       await data.reload();
       setPlaces(null);
@@ -74,7 +76,7 @@ export function Bench({ data, page, zone, egg, onEgg }: BenchProps) {
             chosen={egg}
             photo={photo.shown}
             enlarged={enlarged}
-            arrange={places === null ? null : { clump, onMove: setPlaces }}
+            arrange={places === null ? null : { clump, held, onHold: setHeld, onMove: setPlaces }}
             onEgg={take}
           />
         )}
@@ -91,13 +93,16 @@ export function Bench({ data, page, zone, egg, onEgg }: BenchProps) {
               </button>
               <RedLight />
               {egg === null && (
-                <>
-                  <button type="button" class="quiet" onClick={() => setPlaces([...page.eggs])}>
-                    Arrange
-                  </button>
-                  <PhotoButton photo={photo} />
-                  <AddEgg clutch={clutch.key} eggs={page.eggs} onSaved={data.reload} />
-                </>
+                <details class="plan-more">
+                  <summary>More with the plan</summary>
+                  <div class="presses">
+                    <button type="button" class="quiet" onClick={() => setPlaces([...page.eggs])}>
+                      Arrange the eggs
+                    </button>
+                    <PhotoButton photo={photo} />
+                    <AddEgg clutch={clutch.key} eggs={page.eggs} onSaved={data.reload} />
+                  </div>
+                </details>
               )}
             </>
           ) : (
@@ -111,6 +116,14 @@ export function Bench({ data, page, zone, egg, onEgg }: BenchProps) {
               <button type="button" class="quiet" aria-pressed={clump} onClick={() => setClump(!clump)}>
                 {clump ? 'Moving the whole clump' : 'Moving single eggs'}
               </button>
+              {held !== null && (
+                <StuckButton
+                  eggs={places}
+                  egg={held}
+                  aspect={photo.shown?.aspect ?? TUB}
+                  onChange={setPlaces}
+                />
+              )}
               <p class="hint">
                 Drag each egg to where it lies, or choose it and use the arrow keys. Only the drawing is
                 moved: do not turn the eggs.

@@ -56,6 +56,7 @@ export function ClutchDetails({ page, onSaved }: { page: ClutchPageView; onSaved
               return sending.refuse({ layDateSlackDays: ['A whole number of days is needed here.'] });
             }
             void sending.send(async () => {
+              // What is left out stays as it is.
               await put(path, {
                 label: texts.label.trim(),
                 dam: texts.dam.trim(),
@@ -63,9 +64,6 @@ export function ClutchDetails({ page, onSaved }: { page: ClutchPageView; onSaved
                 layDate: texts.layDate.trim(),
                 layDateSlackDays: slack,
                 note: texts.note.trim() === '' ? null : texts.note.trim(),
-                femaleCelsius: page.femaleCelsius,
-                assumedCelsius: page.assumedCelsius,
-                secondPerson: page.secondPerson,
               });
               await Promise.all([onSaved(), refresh()]);
             });

@@ -76,7 +76,7 @@ export function ClutchPage({ clutch: key }: { clutch: string }) {
       <div class="parts aside">
         {page.forecast !== null && <Forecast forecast={page.forecast} words={page.forecastWords} />}
         <PairingPart page={page} tints={data.tints} onSaved={data.reload} />
-        <PlacesPart page={page} zone={zone} onSaved={data.reload} />
+        <PlacesPart page={page} zone={zone} />
         <ClutchDetails page={page} onSaved={data.reload} />
         {page.cautions.length > 0 && (
           <section class="part" aria-labelledby="cautions">

@@ -1,13 +1,15 @@
 // What a person would say of clutches and eggs.
 import type { ClutchLine, EggView } from '../http/clutchShapes.ts';
+import { now } from '../live/now.ts';
+import { session } from '../people/session.ts';
+import { day } from '../words/times.ts';
 import { STATUS_WORD } from './eggplan/shape.ts';
 
-/** A local date said as day and month; it has no zone, so none can shift it. */
-export function dateWords(iso: string): string {
-  const match = /^(\d{4})-(\d{2})-(\d{2})/.exec(iso);
-  if (match === null) return iso;
-  const at = Date.UTC(Number(match[1]), Number(match[2]) - 1, Number(match[3]));
-  return new Intl.DateTimeFormat('en-GB', { timeZone: 'UTC', day: 'numeric', month: 'short' }).format(at);
+/** A local date has no zone, so none can shift it; an instant is said in the zone of the facility. */
+export function dateWords(text: string): string {
+  if (text.length > 10) return day(Date.parse(text), now.value?.zone ?? session.value?.zone ?? 'UTC');
+  const at = Date.parse(`${text}T00:00:00Z`);
+  return Number.isNaN(at) ? text : day(at, 'UTC');
 }
 
 /** "24 of 28 alive, 1 doubtful, 3 slugs"; nothing is said that is none. */
@@ -20,7 +22,7 @@ export function countWords(line: Pick<ClutchLine, 'eggs' | 'state'>): string {
     slug > 0 ? (slug === 1 ? '1 slug' : `${slug} slugs`) : null,
     dead > 0 ? `${dead} dead` : null,
   ].filter((w) => w !== null);
-  return parts.length === 1 && alive === 0 && line.state === 'incubating'
+  return alive + doubtful + slug + dead + hatched === 0 && line.state === 'incubating'
     ? `${laid === 1 ? '1 egg' : `${laid} eggs`}, none candled yet`
     : parts.join(', ');
 }

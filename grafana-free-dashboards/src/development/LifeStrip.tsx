@@ -10,6 +10,7 @@ import {
   candlingsOf,
   excursionLabels,
   excursionsOf,
+  heldLimits,
   LETTER,
   layoutOf,
   ribbonOf,
@@ -34,7 +35,7 @@ export function LifeStrip({ strip, zone, today }: LifeStripProps) {
   const host = useRef<HTMLDivElement>(null);
   const width = useWidth(host);
   degree.value;
-  const excursions = strip.excursions.toSorted((a, b) => b.degreeHours - a.degreeHours);
+  const excursions = [...strip.excursions].sort((a, b) => b.degreeHours - a.degreeHours);
   const [first, rest] = [excursions.slice(0, SHOWN_EXCURSIONS), excursions.slice(SHOWN_EXCURSIONS)];
   const item = (e: Strip['excursions'][number]) => (
     <li key={`${e.from} ${e.side}`} class={`out-item ${e.side}`}>
@@ -130,6 +131,28 @@ function Hatches({ id }: { id: string }) {
 
 function BandLines({ strip, scales, layout }: PartProps) {
   const limits = [strip.band?.warningHigh, strip.band?.warningLow].filter((v) => v != null);
+  const held = heldLimits(strip);
+  if (held.length > 0) {
+    return (
+      <>
+        {held.map(({ key, from, to, limit }) => (
+          <line
+            key={key}
+            class="band-line"
+            x1={scales.x(from)}
+            x2={to >= Date.parse(strip.now) ? layout.right : scales.x(to)}
+            y1={scales.y(limit)}
+            y2={scales.y(limit)}
+          />
+        ))}
+        {limits.map((limit) => (
+          <text key={limit} class="strip-words" x={layout.left - 6} y={scales.y(limit) + 4} text-anchor="end">
+            {degrees(limit)}
+          </text>
+        ))}
+      </>
+    );
+  }
   return (
     <>
       {limits.map((limit) => (

@@ -57,6 +57,7 @@ export function scalesOf(strip: Strip, layout: StripLayout): Scales {
     ...strip.max,
     strip.band?.warningLow ?? null,
     strip.band?.warningHigh ?? null,
+    ...heldLimits(strip).map((h) => h.limit),
   ].filter((v): v is number => v !== null && Number.isFinite(v));
   const low = Math.min(...known, 31) - 0.4;
   const high = Math.max(...known, 32) + 0.4;
@@ -68,6 +69,15 @@ export function scalesOf(strip: Strip, layout: StripLayout): Scales {
     x: (ms) => layout.left + (Math.min(Math.max(ms, from), to) - from) * (across / (to - from)),
     y: (celsius) => layout.ribbonBottom - (celsius - low) * (down / (high - low)),
   };
+}
+
+/** The limits as they held, for a clutch that was moved or whose band was changed. */
+export function heldLimits(strip: Strip): { key: string; from: number; to: number; limit: number }[] {
+  return (strip.bands ?? []).flatMap((b) =>
+    [b.low, b.high]
+      .filter((limit) => limit !== null)
+      .map((limit) => ({ key: `${b.from} ${limit}`, from: Date.parse(b.from), to: Date.parse(b.to), limit })),
+  );
 }
 
 export interface RibbonPart {
@@ -117,7 +127,7 @@ export function ribbonPath(part: RibbonPart): string {
     return `M${f(only.x - 1.5)} ${f(only.top)}h3V${f(only.bottom)}h-3Z`;
   }
   const up = thick.map((p) => `${f(p.x)} ${f(p.top)}`);
-  const back = thick.toReversed().map((p) => `${f(p.x)} ${f(p.bottom)}`);
+  const back = [...thick].reverse().map((p) => `${f(p.x)} ${f(p.bottom)}`);
   return `M${up.join('L')}L${back.join('L')}Z`;
 }
 
@@ -143,7 +153,7 @@ export function excursionLabels(
   layout: StripLayout,
   words: (excursion: Excursion) => string,
 ): Label[] {
-  const gravest = drawn.toSorted((a, b) => b.excursion.degreeHours - a.excursion.degreeHours);
+  const gravest = [...drawn].sort((a, b) => b.excursion.degreeHours - a.excursion.degreeHours);
   const wanted = gravest.map(({ excursion, from, to, peakY }) => {
     const above = excursion.side === 'above';
     const text = words(excursion);

@@ -71,6 +71,10 @@ export function stripWords(strip: Strip, zone: string): string {
       `Without readings: ${span(hours)} in ${strip.gaps.length === 1 ? 'one gap' : `${strip.gaps.length} gaps`}.`,
     );
   }
+  if (strip.alarms.length > 0)
+    said.push(
+      `${strip.alarms.length === 1 ? 'One alarm was' : `${strip.alarms.length} alarms were`} raised (△).`,
+    );
   said.push(
     strip.candlings.length === 0
       ? 'Not candled yet.'

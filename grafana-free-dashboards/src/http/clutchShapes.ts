@@ -25,6 +25,7 @@ export interface EggCounts {
   slug: number;
   dead: number;
   hatched: number;
+  notLookedAt?: number;
 }
 
 export interface ClutchLine {
@@ -52,6 +53,8 @@ export interface EggView {
   number: number;
   x: number;
   y: number;
+  /** Eggs stuck together share a number; null lies free. */
+  clump: number | null;
   status: EggStatus;
   statusWords: string;
   restsOn: string[];
@@ -124,6 +127,8 @@ export interface ClutchPageView {
   femaleCelsius: number | null;
   assumedCelsius: number | null;
   finishedAt: string | null;
+  /** When the photo of the tub was taken up; null when there is none. */
+  photoAt: string | null;
   sentence: string;
   next: string | null;
   eggs: EggView[];
@@ -156,8 +161,10 @@ export interface Strip {
   max: (number | null)[];
   gaps: { from: string; to: string }[];
   band: BandLimits | null;
+  /** Warning limits as they held, when they were changed or the clutch was moved. */
+  bands?: { from: string; to: string; low: number | null; high: number | null }[];
   excursions: Excursion[];
-  candlings: { at: string; tints: { colour: string | null; n: number }[] }[];
+  candlings: { at: string; tints: { colour: string | null; word?: string; n: number }[] }[];
   stage: [number, number][];
   pip: {
     p10: string | null;

@@ -5,7 +5,7 @@ import { useWidth } from '../../look/useWidth.ts';
 import { drawable, mixed } from '../../tint/colour.ts';
 import { eggName } from '../words.ts';
 import { EggShape } from './EggShape.tsx';
-import { byNumber, clumpOf, eggAt, eggSize, moved } from './plan.ts';
+import { bridges, byNumber, clumpOf, eggAt, eggSize, moved, stuckTo } from './plan.ts';
 import { lookOf } from './shape.ts';
 
 interface EggPlanProps {
@@ -14,7 +14,12 @@ interface EggPlanProps {
   photo: { src: string; aspect: number } | null;
   enlarged: boolean;
   /** Null while looking; otherwise eggs are dragged, and with `clump` what touches an egg moves with it. */
-  arrange: { clump: boolean; onMove: (eggs: EggView[]) => void } | null;
+  arrange: {
+    clump: boolean;
+    held: number | null;
+    onHold: (number: number) => void;
+    onMove: (eggs: EggView[]) => void;
+  } | null;
   onEgg: (number: number) => void;
 }
 
@@ -27,9 +32,9 @@ const PADDING = 6;
 export function EggPlan({ eggs, chosen, photo, enlarged, arrange, onEgg }: EggPlanProps) {
   const id = useId();
   const host = useRef<HTMLDivElement>(null);
-  const box = useRef<HTMLDivElement>(null);
+  const box = useRef<HTMLElement>(null);
   const drag = useRef<{ x: number; y: number; which: Set<number>; start: EggView[] } | null>(null);
-  const [held, setHeld] = useState<number | null>(null);
+  const [dragging, setDragging] = useState(false);
   const seen = useWidth(host);
   const width = enlarged ? Math.max(seen * 2, 640) : seen;
   const aspect = photo?.aspect ?? TUB;
@@ -52,7 +57,7 @@ export function EggPlan({ eggs, chosen, photo, enlarged, arrange, onEgg }: EggPl
     return eggAt(eggs, x, y, aspect, size);
   };
   const together = (number: number): Set<number> =>
-    arrange?.clump === true ? clumpOf(eggs, number, aspect, size) : new Set([number]);
+    arrange?.clump === true ? clumpOf(eggs, number, aspect, size) : stuckTo(eggs, number);
 
   const down = (event: PointerEvent): void => {
     if (arrange === null) return;
@@ -61,7 +66,8 @@ export function EggPlan({ eggs, chosen, photo, enlarged, arrange, onEgg }: EggPl
     event.preventDefault();
     box.current?.setPointerCapture(event.pointerId);
     drag.current = { ...shareAt(event), which: together(egg.number), start: [...eggs] };
-    setHeld(egg.number);
+    arrange.onHold(egg.number);
+    setDragging(true);
   };
   const move = (event: PointerEvent): void => {
     const from = drag.current;
@@ -71,7 +77,7 @@ export function EggPlan({ eggs, chosen, photo, enlarged, arrange, onEgg }: EggPl
   };
   const up = (): void => {
     drag.current = null;
-    setHeld(null);
+    setDragging(false);
   };
   const keyed = (event: KeyboardEvent, number: number): void => {
     if (arrange === null) return;
@@ -92,10 +98,9 @@ export function EggPlan({ eggs, chosen, photo, enlarged, arrange, onEgg }: EggPl
   ];
   return (
     <div ref={host} class={`plan-host ${enlarged ? 'enlarged' : ''}`}>
-      <div
+      <section
         ref={box}
-        class={`plan ${arrange === null ? '' : 'arranging'} ${held === null ? '' : 'holding'}`}
-        role="group"
+        class={`plan ${arrange === null ? '' : 'arranging'} ${dragging ? 'holding' : ''}`}
         aria-label="The tub from above"
         style={{ width: `${width}px`, height: `${height}px` }}
         onPointerDown={down}
@@ -125,6 +130,17 @@ export function EggPlan({ eggs, chosen, photo, enlarged, arrange, onEgg }: EggPl
               class="plan-photo"
             />
           )}
+          {bridges(eggs).map(([a, b]) => (
+            <line
+              key={`${a.number} ${b.number}`}
+              class="stuck"
+              x1={px(a.x)}
+              y1={py(a.y)}
+              x2={px(b.x)}
+              y2={py(b.y)}
+              stroke-width={rx * 0.9}
+            />
+          ))}
           {eggs.map((egg) => (
             <EggShape
               key={egg.number}
@@ -134,7 +150,7 @@ export function EggPlan({ eggs, chosen, photo, enlarged, arrange, onEgg }: EggPl
               rx={rx}
               ry={ry}
               id={id}
-              chosen={egg.number === chosen || egg.number === held}
+              chosen={egg.number === (arrange === null ? chosen : arrange.held)}
             />
           ))}
         </svg>
@@ -151,6 +167,7 @@ export function EggPlan({ eggs, chosen, photo, enlarged, arrange, onEgg }: EggPl
               width: `${rx * 2}px`,
               height: `${ry * 2}px`,
             }}
+            onFocus={() => arrange?.onHold(egg.number)}
             onKeyDown={(event) => keyed(event, egg.number)}
             onClick={(event) => {
               if (arrange !== null) return;
@@ -160,7 +177,7 @@ export function EggPlan({ eggs, chosen, photo, enlarged, arrange, onEgg }: EggPl
             }}
           />
         ))}
-      </div>
+      </section>
     </div>
   );
 }

@@ -13,27 +13,28 @@ const LONGEST = 1600;
 const MOST_BYTES = 3_000_000;
 
 /** The photo of the tub from above that lies behind the plan, if there is one. */
-export function usePhoto(clutch: string): PlanPhoto {
+export function usePhoto(clutch: string, photoAt: string | null, onChanged: () => Promise<void>): PlanPhoto {
   const path = `/api/clutches/${encodeURIComponent(clutch)}/photo`;
   const [shown, setShown] = useState<PlanPhoto['shown']>(null);
   const [words, setWords] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
-  const version = useRef(0);
-  const look = (): void => {
+  useEffect(() => {
+    if (photoAt === null) {
+      setShown(null);
+      return;
+    }
     const image = new Image();
-    const src = `${path}?v=${version.current}`;
+    const src = `${path}?at=${encodeURIComponent(photoAt)}`;
     image.onload = () => setShown({ src, aspect: within(image.naturalWidth / image.naturalHeight) });
     image.onerror = () => setShown(null);
     image.src = src;
-  };
-  useEffect(look, [path]);
+  }, [path, photoAt]);
   const run = async (work: () => Promise<unknown>): Promise<void> => {
     setBusy(true);
     setWords(null);
     try {
       await work();
-      version.current = Date.now();
-      look();
+      await onChanged();
     } catch (cause) {
       setWords(cause instanceof PhotoTrouble ? cause.message : wordsOf(cause));
     } finally {

@@ -130,3 +130,60 @@ export function eggPath(cx: number, cy: number, rx: number, ry: number): string 
 export function byNumber<T extends Placed>(eggs: readonly T[]): T[] {
   return [...eggs].sort((a, b) => a.number - b.number);
 }
+
+export interface Stuck extends Placed {
+  clump: number | null;
+}
+
+/** An egg and those it is stuck to. */
+export function stuckTo(eggs: readonly Stuck[], number: number): Set<number> {
+  const clump = eggs.find((egg) => egg.number === number)?.clump ?? null;
+  return new Set([
+    number,
+    ...(clump === null ? [] : eggs.filter((egg) => egg.clump === clump).map((egg) => egg.number)),
+  ]);
+}
+
+/** What joins the eggs of each clump when it is drawn: every egg with the closest one that is joined already. */
+export function bridges<T extends Stuck>(eggs: readonly T[]): [T, T][] {
+  const pairs: [T, T][] = [];
+  const clumps = new Set(eggs.map((egg) => egg.clump).filter((clump) => clump !== null));
+  for (const clump of clumps) {
+    const [first, ...others] = byNumber(eggs.filter((egg) => egg.clump === clump));
+    if (first === undefined) continue;
+    const joined = [first];
+    while (others.length > 0) {
+      let best: [T, T] | null = null;
+      for (const from of joined) {
+        for (const to of others) {
+          if (best === null || apart(from, to, 1) < apart(best[0], best[1], 1)) best = [from, to];
+        }
+      }
+      if (best === null) break;
+      pairs.push(best);
+      joined.push(best[1]);
+      others.splice(others.indexOf(best[1]), 1);
+    }
+  }
+  return pairs;
+}
+
+/** Says that an egg is stuck to those it touches: they get one clump number, together with whatever those were stuck to. */
+export function stick<T extends Stuck>(
+  eggs: readonly T[],
+  number: number,
+  touching: ReadonlySet<number>,
+): T[] {
+  const all = new Set([...touching, number].flatMap((n) => [...stuckTo(eggs, n)]));
+  const taken = new Set(eggs.filter((egg) => !all.has(egg.number)).map((egg) => egg.clump));
+  let clump = 1;
+  while (taken.has(clump)) clump++;
+  return eggs.map((egg) => (all.has(egg.number) ? { ...egg, clump } : egg));
+}
+
+/** Says that an egg lies free; a clump of one is no clump. */
+export function loosen<T extends Stuck>(eggs: readonly T[], number: number): T[] {
+  const rest = [...stuckTo(eggs, number)].filter((n) => n !== number);
+  const free = new Set(rest.length < 2 ? [number, ...rest] : [number]);
+  return eggs.map((egg) => (free.has(egg.number) ? { ...egg, clump: null } : egg));
+}
