@@ -21,6 +21,7 @@ export type MockState =
   | 'long'
   | 'unclaimed'
   | 'signed out'
+  | 'no signal'
   | 'disconnected';
 
 export const BAND: BandSettings = {

@@ -1,5 +1,6 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Connect, Plugin } from 'vite';
+import { answerClutches, clutchLines, forgetClutches } from './clutches.ts';
 import { historyOf, type MockState, nowOf } from './facility.ts';
 import { callOrder, incubatorViewOf, probesOf, rejectedOf } from './things.ts';
 
@@ -27,9 +28,12 @@ const answer: Connect.NextHandleFunction = (request, response, next) => {
   if (url.pathname.startsWith('/mock/')) {
     const state = decodeURIComponent(url.pathname.slice('/mock/'.length));
     served.clear();
+    forgetClutches();
     response
       .writeHead(302, { 'Set-Cookie': `mock=${encodeURIComponent(state)}; Path=/`, Location: '/' })
       .end();
+  } else if (/^\/api\/(clutches|tints|traits|tubs)(\/|$)/.test(url.pathname)) {
+    void clutches(url, stateOf(request), request, response);
   } else if (url.pathname.startsWith('/api/')) api(url, stateOf(request), request, response);
   else next();
 };
@@ -37,6 +41,24 @@ const answer: Connect.NextHandleFunction = (request, response, next) => {
 function stateOf(request: IncomingMessage): MockState {
   const cookie = /(?:^|; )mock=([^;]+)/.exec(request.headers.cookie ?? '');
   return decodeURIComponent(cookie?.[1] ?? 'calm') as MockState;
+}
+
+async function clutches(
+  url: URL,
+  state: MockState,
+  request: IncomingMessage,
+  response: ServerResponse,
+): Promise<void> {
+  const chunks: Uint8Array[] = [];
+  for await (const chunk of request) chunks.push(chunk as Uint8Array);
+  const parts = url.pathname.slice('/api/'.length).split('/').map(decodeURIComponent);
+  if (state === 'no signal' && request.method !== 'GET') return void response.destroy();
+  if (state === 'empty' && parts[0] === 'clutches') return void response.end('[]');
+  const body = Buffer.concat(chunks);
+  const answer = answerClutches(request.method ?? 'GET', url, parts, body, fixedAt ?? Date.now());
+  const type = answer.bytes?.type ?? (answer.status < 400 ? 'application/json' : 'application/problem+json');
+  response.writeHead(answer.status, { 'Content-Type': type });
+  response.end(answer.bytes?.bytes ?? (answer.body === undefined ? undefined : JSON.stringify(answer.body)));
 }
 
 function api(url: URL, state: MockState, request: IncomingMessage, response: ServerResponse): unknown {
@@ -67,7 +89,7 @@ function api(url: URL, state: MockState, request: IncomingMessage, response: Ser
     const times = (served.get(state) ?? 0) + 1;
     served.set(state, times);
     if (state === 'disconnected' && times > 1) return void response.destroy();
-    return say(nowOf(state, at));
+    return say(withClutches(state, at));
   }
   if (parts[0] === 'incubators' && parts[2] === 'history') {
     return say(
@@ -89,6 +111,13 @@ function api(url: URL, state: MockState, request: IncomingMessage, response: Ser
   if (parts[0] === 'rejected-messages') return say(state === 'empty' ? [] : rejectedOf(at));
   if (parts[0] === 'call-out') return say(state === 'empty' ? { steps: [] } : callOrder);
   problem(404, url.pathname);
+}
+
+function withClutches(state: MockState, at: number): ReturnType<typeof nowOf> {
+  const now = nowOf(state, at);
+  const lines = clutchLines(at);
+  for (const i of now.incubators) i.clutches = lines.filter((c) => c.incubator === i.key);
+  return now;
 }
 
 function sessionOf(state: MockState): unknown {

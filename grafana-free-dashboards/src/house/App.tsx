@@ -1,6 +1,7 @@
 import { effect } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { CallingPage } from '../calling/CallingPage.tsx';
+import { showLight } from '../candling/light.ts';
 import { NewIncubatorPage } from '../facility/NewIncubatorPage.tsx';
 import { FirstScreen } from '../firstscreen/FirstScreen.tsx';
 import { titleOf } from '../firstscreen/title.ts';
@@ -19,9 +20,12 @@ import { followHistory, pageOf, path } from './route.ts';
 
 // The chart is the heaviest part and not on the first screen, so it is fetched when it is looked at.
 const IncubatorPage = deferred(() => import('../facility/IncubatorPage.tsx').then((m) => m.IncubatorPage));
+const ClutchesPage = deferred(() => import('../clutches/ClutchesPage.tsx').then((m) => m.ClutchesPage));
+const ClutchPage = deferred(() => import('../clutches/ClutchPage.tsx').then((m) => m.ClutchPage));
 
 export function App() {
   useEffect(() => {
+    showLight();
     const stopHistory = followHistory();
     const stopTitle = effect(() => {
       document.title = session.value?.state === 'signed in' ? titleOf(now.value, stale.value) : 'Incubation';
@@ -75,6 +79,10 @@ function CurrentPage() {
       return <NewIncubatorPage />;
     case 'incubator':
       return <IncubatorPage key={at.key} incubator={at.key} />;
+    case 'clutches':
+      return <ClutchesPage />;
+    case 'clutch':
+      return <ClutchPage key={at.key} clutch={at.key} />;
     case 'probes':
       return <ProbesPage />;
     case 'calling':

@@ -1,0 +1,32 @@
+import { ClutchBar } from '../clutches/ClutchBar.tsx';
+import { LittleEggs } from '../clutches/LittleEggs.tsx';
+import { countWords, pipWords } from '../clutches/words.ts';
+import { Link } from '../house/Link.tsx';
+import type { ClutchLine } from '../http/clutchShapes.ts';
+
+/** The tubs on a cabinet's shelves: the eggs where they lie, in the colour they glowed, and how far they are. */
+export function Tubs({ clutches }: { clutches: readonly ClutchLine[] }) {
+  return (
+    <ul class="tubs">
+      {clutches.map((clutch) => (
+        <li key={clutch.key} class="tub-place">
+          <Link to={`/clutches/${encodeURIComponent(clutch.key)}`} class="tub-link" label={tubLabel(clutch)}>
+            <LittleEggs eggs={clutch.tints} />
+            <ClutchBar stage={clutch.stage} />
+            <span class="tub-words">
+              <span>{clutch.label}</span>
+              <span class="muted">day {clutch.day}</span>
+            </span>
+          </Link>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+export function tubLabel(clutch: ClutchLine): string {
+  const pip = pipWords(clutch);
+  return [`Clutch ${clutch.label}`, `day ${clutch.day}`, countWords(clutch), pip]
+    .filter((w) => w !== null)
+    .join(', ');
+}
