@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using Incubation.Core.Clutches;
 using NodaTime;
 
 namespace Incubation.Service.Clutches;
