@@ -48,7 +48,7 @@ internal sealed class ClutchGenetics(TraitShelf shelf, TintRecord tints) : IClut
         int eggs = clutch.Eggs.Count(egg => egg.Status.Status != EggStatus.Slug);
         (GlowingView? glowing, LikelihoodView? likelihood) = kept.CarrierTints.IsEmpty ? (null, null) : Glow(clutch, kept, share);
         return new PairingView(
-            trait.Key, trait.Name, InheritanceWords.Word(trait.Inheritance), pairing.DamCopies, pairing.SireCopies,
+            trait.Key, trait.Name, GeneticsWords.Word(trait.Inheritance), pairing.DamCopies, pairing.SireCopies,
             [.. (expected.Shares?.ByCopies ?? []).Select(s => new ShareView(
                 s.Copies, s.Share.ToString(), s.Share.Value, Looks.Words(s.Look, trait.Name)))],
             share is { } exact ? Spread(eggs, exact.Value) : null, glowing, likelihood, MarkerOf(kept, page), expected.Words);

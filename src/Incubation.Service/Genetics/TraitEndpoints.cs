@@ -1,4 +1,5 @@
 using System.Security.Claims;
+using Incubation.Core.Genetics;
 using Incubation.Service.Clutches;
 using Incubation.Service.Facility;
 using Incubation.Service.Http;
@@ -12,6 +13,7 @@ internal static class TraitEndpoints
 {
     // There are no more words for tints than this.
     private const int MostCarrierTints = 20;
+    private const string InheritanceAllowed = "recessive, dominant or incomplete dominant.";
     private const string CopiesAllowed = "0, 1 or 2 copies";
 
     public static void Map(RouteGroupBuilder api)
@@ -45,7 +47,7 @@ internal static class TraitEndpoints
         }
 
         KeptTrait? added = await shelf.AddAsync(
-            request.Name!.Trim(), InheritanceWords.Read(request.Inheritance)!.Value, request.CarrierTints ?? [], user.Identity!.Name!, cancellationToken);
+            request.Name!.Trim(), GeneticsWords.InheritanceOf(request.Inheritance)!.Value, request.CarrierTints ?? [], user.Identity!.Name!, cancellationToken);
         return added is null
             ? Problems.Conflict($"There are {TraitShelf.MostTraits} traits already.")
             : TypedResults.Created(
@@ -62,7 +64,7 @@ internal static class TraitEndpoints
         }
 
         KeptTrait? changed = await shelf.ChangeAsync(
-            key, request.Name!.Trim(), InheritanceWords.Read(request.Inheritance)!.Value, request.CarrierTints ?? [], user.Identity!.Name!,
+            key, request.Name!.Trim(), GeneticsWords.InheritanceOf(request.Inheritance)!.Value, request.CarrierTints ?? [], user.Identity!.Name!,
             cancellationToken);
         return changed is null
             ? Problems.NotFound($"There is no trait '{key}'.")
@@ -118,9 +120,9 @@ internal static class TraitEndpoints
             errors["name"] = ["a name that no other trait has."];
         }
 
-        if (InheritanceWords.Read(request.Inheritance) is null)
+        if (GeneticsWords.InheritanceOf(request.Inheritance) is null)
         {
-            errors["inheritance"] = [InheritanceWords.Allowed];
+            errors["inheritance"] = [InheritanceAllowed];
         }
 
         IReadOnlyList<string> carriers = request.CarrierTints ?? [];
@@ -134,5 +136,5 @@ internal static class TraitEndpoints
     }
 
     private static TraitView View(KeptTrait kept, MarkerView? marker)
-        => new(kept.Trait.Key, kept.Trait.Name, InheritanceWords.Word(kept.Trait.Inheritance), kept.CarrierTints, marker);
+        => new(kept.Trait.Key, kept.Trait.Name, GeneticsWords.Word(kept.Trait.Inheritance), kept.CarrierTints, marker);
 }

@@ -49,7 +49,7 @@ internal sealed class TraitShelf(IDbContextFactory<RecordsContext> records, Clut
                 {
                     Key = KeyFromName.Make(name, "trait", taken.Contains),
                     Name = name,
-                    Inheritance = InheritanceWords.Word(inheritance),
+                    Inheritance = GeneticsWords.Word(inheritance),
                     CarrierTints = string.Join(',', tints),
                     By = by,
                     EnteredAt = clock.Wall,
@@ -72,7 +72,7 @@ internal sealed class TraitShelf(IDbContextFactory<RecordsContext> records, Clut
                 }
 
                 (record.Name, record.Inheritance, record.CarrierTints, record.By) =
-                    (name, InheritanceWords.Word(inheritance), string.Join(',', tints), by);
+                    (name, GeneticsWords.Word(inheritance), string.Join(',', tints), by);
                 return Kept(record);
             },
             cancellationToken);
@@ -106,6 +106,6 @@ internal sealed class TraitShelf(IDbContextFactory<RecordsContext> records, Clut
             cancellationToken);
 
     private static KeptTrait Kept(TraitRecord record) => new(
-        new Trait(record.Key, record.Name, InheritanceWords.Read(record.Inheritance) ?? Inheritance.Recessive),
+        new Trait(record.Key, record.Name, GeneticsWords.InheritanceOf(record.Inheritance) ?? Inheritance.Recessive),
         [.. record.CarrierTints.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)]);
 }

@@ -49,10 +49,10 @@ internal sealed class TintRecord(ClutchBook book, ITintWords words)
         foreach (BookedEgg egg in clutch.Eggs)
         {
             BookedOutcome? judged = clutch.Outcomes.LastOrDefault(outcome => outcome.Stands && outcome.Outcome.Egg == egg.Place.Number
-                && outcome.Outcome.Trait == trait.Key && outcome.TraitSeen is not null);
-            if (judged is not null)
+                && outcome.Outcome.Trait == trait.Key && outcome.Outcome.TraitSeen is not null);
+            if (judged?.Outcome.TraitSeen is { } seen)
             {
-                bool? carries = judged.TraitSeen != "none" ? true : Looks.Carries(trait.Inheritance, shows: false, shares(clutch));
+                bool? carries = Looks.Carries(trait.Inheritance, seen, shares(clutch));
                 yield return new ConfirmedEgg(marker.Call(TintBeforeHatch(clutch, egg)), carries);
             }
         }
