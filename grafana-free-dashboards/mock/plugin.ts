@@ -1,6 +1,8 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Connect, Plugin } from 'vite';
 import { historyOf, type MockState, nowOf } from './facility.ts';
+import { firstNightAnswer, resetFirstNight } from './firstNight.ts';
+import { nightAnswer } from './night.ts';
 import { callOrder, incubatorViewOf, probesOf, rejectedOf } from './things.ts';
 
 /**
@@ -27,12 +29,40 @@ const answer: Connect.NextHandleFunction = (request, response, next) => {
   if (url.pathname.startsWith('/mock/')) {
     const state = decodeURIComponent(url.pathname.slice('/mock/'.length));
     served.clear();
+    resetFirstNight();
     response
       .writeHead(302, { 'Set-Cookie': `mock=${encodeURIComponent(state)}; Path=/`, Location: '/' })
       .end();
-  } else if (url.pathname.startsWith('/api/')) api(url, stateOf(request), request, response);
+  } else if (url.pathname.startsWith('/api/')) void answerApi(url, request, response);
   else next();
 };
+
+/** The night half first, since it keeps what is entered; what it does not know goes on. */
+async function answerApi(url: URL, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  const state = stateOf(request);
+  const method = request.method ?? 'GET';
+  const parts = url.pathname.slice('/api/'.length).split('/').map(decodeURIComponent);
+  const at = fixedAt ?? Date.now();
+  const body = await bodyOf(request);
+  const own = (state as string) === 'first night' ? firstNightAnswer(method, parts, body, at) : null;
+  const found = own ?? nightAnswer({ method, parts, query: url.searchParams, body, at });
+  if (found === null) return void api(url, state, request, response);
+  response
+    .writeHead(found.status, {
+      'Content-Type': found.status < 400 ? 'application/json' : 'application/problem+json',
+    })
+    .end(JSON.stringify(found.body));
+}
+
+async function bodyOf(request: IncomingMessage): Promise<Record<string, unknown>> {
+  let text = '';
+  for await (const chunk of request) text += String(chunk);
+  try {
+    return JSON.parse(text) as Record<string, unknown>;
+  } catch {
+    return {};
+  }
+}
 
 function stateOf(request: IncomingMessage): MockState {
   const cookie = /(?:^|; )mock=([^;]+)/.exec(request.headers.cookie ?? '');

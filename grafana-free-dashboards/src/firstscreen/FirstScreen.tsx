@@ -85,8 +85,8 @@ function EmptyRoom({ notPlaced }: { notPlaced: number }) {
         </li>
       </ol>
       <div class="presses">
-        <Link to="/incubators/new" class="button main">
-          Set up the first incubator
+        <Link to="/first-night" class="button main">
+          Begin: one question at a time
         </Link>
         {notPlaced > 0 && (
           <Link to="/probes" class="button quiet">
