@@ -150,8 +150,14 @@ export function nightAnswer({ method, parts, query, body, at }: Asked): Answer {
     return ok(reviewOf(CLUTCHES.find((c) => c.key === key) ?? brief(key ?? ''), against));
   }
   if (method === 'GET' && part === 'strip' && query.get('buckets') === '1200') return ok(stripOf());
-  if (method === 'GET' && key === undefined && query.get('state') === 'all') return ok(CLUTCHES);
   return null;
+}
+
+/** What is answered when nobody else does. */
+export function nightFallback(parts: string[]): Answer {
+  const [noun, key, part] = parts;
+  if (noun !== 'clutches' || part !== undefined) return null;
+  return key === undefined ? ok(CLUTCHES) : ok({ clutch: CLUTCHES.find((c) => c.key === key) ?? brief(key) });
 }
 
 /** A few of the rules of the service, so that words at fields can be seen. */

@@ -2,7 +2,7 @@ import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Connect, Plugin } from 'vite';
 import { historyOf, type MockState, nowOf } from './facility.ts';
 import { firstNightAnswer, resetFirstNight } from './firstNight.ts';
-import { nightAnswer } from './night.ts';
+import { nightAnswer, nightFallback } from './night.ts';
 import { callOrder, incubatorViewOf, probesOf, rejectedOf } from './things.ts';
 
 /**
@@ -118,6 +118,8 @@ function api(url: URL, state: MockState, request: IncomingMessage, response: Ser
   if (parts[0] === 'probes') return say(probesOf(state, at));
   if (parts[0] === 'rejected-messages') return say(state === 'empty' ? [] : rejectedOf(at));
   if (parts[0] === 'call-out') return say(state === 'empty' ? { steps: [] } : callOrder);
+  const left = nightFallback(parts);
+  if (left !== null) return say(left.body);
   problem(404, url.pathname);
 }
 

@@ -62,7 +62,8 @@ export function CareButtons({ on, keyOf, limit = 6 }: CareButtonsProps) {
       await keepCare(line);
       setKind(null);
       setLast(after);
-      await load();
+      // It is kept already: the list need not be waited for.
+      void load();
     });
   const done = (): void => {
     if (kind === null) return;

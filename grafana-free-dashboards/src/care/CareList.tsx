@@ -1,8 +1,16 @@
-import { moment } from '../words/times.ts';
+import { dayAndClock, moment } from '../words/times.ts';
 import { type CareEntry, careWords } from './entries.ts';
 
+interface CareListProps {
+  entries: readonly CareEntry[];
+  at: number;
+  zone: string;
+  /** With the day always, as on paper, where "today" is soon no more. */
+  dated?: boolean;
+}
+
 /** The log, newest first: what, when, by whom. */
-export function CareList({ entries, at, zone }: { entries: readonly CareEntry[]; at: number; zone: string }) {
+export function CareList({ entries, at, zone, dated = false }: CareListProps) {
   if (entries.length === 0) return <p class="muted">Nothing is written down yet.</p>;
   const sorted = [...entries].sort((a, b) => b.at.localeCompare(a.at));
   return (
@@ -14,7 +22,8 @@ export function CareList({ entries, at, zone }: { entries: readonly CareEntry[];
             {entry.note != null && entry.note !== '' && <span class="care-note"> {entry.note}</span>}
           </span>
           <span class="muted">
-            {moment(Date.parse(entry.at), at, zone)}, {entry.by}
+            {dated ? dayAndClock(Date.parse(entry.at), zone) : moment(Date.parse(entry.at), at, zone)},{' '}
+            {entry.by}
           </span>
         </li>
       ))}

@@ -64,7 +64,7 @@ export function AskBand({ view, onDone }: { view: IncubatorView; onDone: () => P
       why="The band it is kept in, and that you are woken for, follows from the species."
       other={
         <button type="button" onClick={() => (visit.value = { ...visit.value, bandKept: true })}>
-          Keep {bandWords(view.bands.temperature ?? null, 'temperature')} for now
+          Keep it as it is for now
         </button>
       }
     >

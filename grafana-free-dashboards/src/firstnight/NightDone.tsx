@@ -23,7 +23,7 @@ export function NightDone({ state, shown }: { state: NightState; shown: Now }) {
       </h1>
       <p class="next">
         {called
-          ? 'When it leaves its band, or falls silent, the phone beside your bed is called.'
+          ? `When it leaves its band, or falls silent, ${state.steps[0]?.who ?? 'somebody'} is called.`
           : 'What goes wrong would be seen on this page only.'}
       </p>
       <ul class="done-list">

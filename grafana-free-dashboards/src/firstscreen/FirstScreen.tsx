@@ -28,7 +28,7 @@ export function FirstScreenOf({ shown, at }: { shown: Now; at: number }) {
   return (
     <main id="main" class="page first-screen">
       <Headline shown={shown} at={at} />
-      {!shown.callOut.reachable && (
+      {!shown.callOut.reachable && !empty && (
         <div class="caution" role="note">
           <p>
             <strong>Nobody would be called.</strong> {shown.callOut.words}

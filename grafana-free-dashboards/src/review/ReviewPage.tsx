@@ -15,7 +15,7 @@ import { Comparison } from './Comparison.tsx';
 import { StretchItem } from './StretchItem.tsx';
 import { StripView } from './StripView.tsx';
 import type { Review, Strip } from './shapes.ts';
-import { fromTo, gapsSentence, lengthWords, outcomeLines } from './words.ts';
+import { firstSentence, fromTo, gapsSentence, lengthWords, outcomeLines } from './words.ts';
 
 const STRIP_BUCKETS = 1200;
 
@@ -102,6 +102,7 @@ interface ReviewOfProps {
 export function ReviewOf(props: ReviewOfProps) {
   const { review, strip, zone, at } = props;
   const { clutch } = review;
+  const { first, rest } = firstSentence(review.sentence);
   return (
     <main id="main" class="page review">
       <p class="back no-print">
@@ -115,7 +116,8 @@ export function ReviewOf(props: ReviewOfProps) {
           {clutch.sire === null ? ', no sire or not known' : `, sire ${clutch.sire}`}. Laid{' '}
           {dateWords(clutch.layDate)}.
         </p>
-        <h1>{review.sentence}</h1>
+        <h1>{first}</h1>
+        {rest !== '' && <p class="next">{rest}</p>}
         <button type="button" class="no-print" onClick={() => window.print()}>
           Print it
         </button>
@@ -128,6 +130,7 @@ export function ReviewOf(props: ReviewOfProps) {
           to={Date.parse(strip.to)}
           stretches={review.stretches}
           height={110}
+          ends={zone}
           label={`Temperature from laying on, ${review.stretches.length} stretches out of band`}
         />
       )}
@@ -174,7 +177,7 @@ export function ReviewOf(props: ReviewOfProps) {
       <Comparison review={review} others={props.others} chosen={props.against} onChoose={props.onAgainst} />
       <section class="part" aria-labelledby="care">
         <h2 id="care">Care log of its tub</h2>
-        <CareList entries={props.care} at={at} zone={zone} />
+        <CareList entries={props.care} at={at} zone={zone} dated />
       </section>
       <p class="caveat">{review.caveat}</p>
       <p class="muted small-print">

@@ -1,4 +1,5 @@
 import { useId } from 'preact/hooks';
+import { day } from '../words/times.ts';
 import { amount } from '../words/units.ts';
 import type { Stretch, Strip } from './shapes.ts';
 import { drawStrip } from './stripPath.ts';
@@ -12,12 +13,23 @@ interface StripViewProps {
   firstNumber?: number;
   height: number;
   label: string;
+  /** Zone in which both ends are dated; a piece of a strip is dated by the words above it. */
+  ends?: string;
 }
 
 const WIDTH = 640;
 
 /** The climate of a clutch, or a piece of it; what was out of band is hatched and numbered, so that it holds in print. */
-export function StripView({ strip, from, to, stretches, firstNumber = 1, height, label }: StripViewProps) {
+export function StripView({
+  strip,
+  from,
+  to,
+  stretches,
+  firstNumber = 1,
+  height,
+  label,
+  ends,
+}: StripViewProps) {
   const id = useId().replaceAll(':', '');
   const drawn = drawStrip(strip, from, to, WIDTH, height);
   return (
@@ -49,23 +61,31 @@ export function StripView({ strip, from, to, stretches, firstNumber = 1, height,
         )}
       </svg>
       {/* Words are beside the drawing, not in it: they keep their size whatever its width. */}
-      <div class="strip-marks" aria-hidden="true">
-        {stretches.map((stretch, i) => (
-          <span
-            key={stretch.from}
-            style={{
-              left: `${((drawn.x(Date.parse(stretch.from)) + drawn.x(Date.parse(stretch.to))) / 2 / WIDTH) * 100}%`,
-            }}
-          >
-            {firstNumber + i}
-          </span>
-        ))}
-      </div>
-      <p class="strip-limits muted">
-        {drawn.low !== null || drawn.high !== null
-          ? `Dotted: the band, ${[drawn.low, drawn.high].map((l) => (l === null ? 'open' : amount(l, 'temperature', 'Cel'))).join(' to ')}. Hatched: out of it.`
-          : 'There is no band.'}
-      </p>
+      {ends !== undefined && (
+        <>
+          <p class="strip-ends muted">
+            <span>laid {day(drawn.from, ends)}</span>
+            <span>{day(drawn.to, ends)}</span>
+          </p>
+          <div class="strip-marks" aria-hidden="true">
+            {stretches.map((stretch, i) => (
+              <span
+                key={stretch.from}
+                style={{
+                  left: `${((drawn.x(Date.parse(stretch.from)) + drawn.x(Date.parse(stretch.to))) / 2 / WIDTH) * 100}%`,
+                }}
+              >
+                {firstNumber + i}
+              </span>
+            ))}
+          </div>
+          <p class="strip-limits muted">
+            {drawn.low !== null || drawn.high !== null
+              ? `Dotted: the band, ${[drawn.low, drawn.high].map((l) => (l === null ? 'open' : amount(l, 'temperature', 'Cel'))).join(' to ')}. Hatched: out of it.`
+              : 'There is no band.'}
+          </p>
+        </>
+      )}
     </div>
   );
 }

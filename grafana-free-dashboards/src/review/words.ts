@@ -62,6 +62,15 @@ export function gapsSentence(gaps: readonly Gap[]): string {
   return `${count}, ${span(hours)} in all. Nothing can be said about that time.`;
 }
 
+/** The first sentence, which is what is asked first, and the rest. A point within a figure ends none. */
+export function firstSentence(words: string): { first: string; rest: string } {
+  const end = /[.!?] (?=\S)/.exec(words);
+  if (end === null) return { first: words, rest: '' };
+  return { first: words.slice(0, end.index + 1), rest: words.slice(end.index + 2) };
+}
+
+const ONE: Record<string, string> = { slugs: 'slug' };
+
 const OUTCOME: Record<string, string> = {
   laid: 'laid',
   hatched: 'hatched',
@@ -82,7 +91,10 @@ export function outcomeLines(counts: Record<string, number>): { word: string; n:
   return Object.entries(counts)
     .filter(([key, n]) => Number.isFinite(n) && (n > 0 || key === 'laid' || key === 'hatched'))
     .sort(([a], [b]) => place(a) - place(b))
-    .map(([key, n]) => ({ word: OUTCOME[key] ?? key, n }));
+    .map(([key, n]) => {
+      const word = OUTCOME[key] ?? key;
+      return { word: n === 1 ? (ONE[word] ?? word) : word, n };
+    });
 }
 
 /** A figure of the comparison; shares of eggs as per cent. */

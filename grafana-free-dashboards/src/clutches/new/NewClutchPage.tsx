@@ -1,5 +1,6 @@
 import '../../look/steps.css';
 import { useEffect, useState } from 'preact/hooks';
+import { Link } from '../../house/Link.tsx';
 import { get, post, Refusal, wordsOf } from '../../http/api.ts';
 import { now, refresh, serviceNow } from '../../live/now.ts';
 import { Step } from '../../look/Step.tsx';
@@ -116,11 +117,14 @@ export function NewClutchPage() {
       of={steps.length}
       question={QUESTION[step]}
       foot={
-        at > 0 ? (
-          <button type="button" onClick={() => setAt(steps.indexOf(step) - 1)}>
-            Back
-          </button>
-        ) : undefined
+        <>
+          {at > 0 && (
+            <button type="button" onClick={() => setAt(steps.indexOf(step) - 1)}>
+              Back
+            </button>
+          )}
+          <Link to="/">Leave it here; what is said is kept</Link>
+        </>
       }
     >
       <form
