@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { change } from '../clutches/new/draft.ts';
 import type { Species } from '../clutches/new/shapes.ts';
 import { bandWords } from '../facility/BandEditor.tsx';
 import { type BandTexts, LIMITS, parseBand, textsOf } from '../facility/bandForm.ts';
@@ -54,6 +55,8 @@ export function AskBand({ view, onDone }: { view: IncubatorView; onDone: () => P
         await put(`/api/incubators/${encodeURIComponent(view.key)}/bands/${quantity}`, band);
       }
       visit.value = { ...visit.value, bandKept: true };
+      // Most likely the clutch that is entered next; asked no second time.
+      change({ species: chosen });
       await onDone();
     });
   };
@@ -102,7 +105,7 @@ export function AskBand({ view, onDone }: { view: IncubatorView; onDone: () => P
                         numeric
                         unit={unitWord(quantity, '%RH')}
                         value={texts[quantity]?.[field] ?? ''}
-                        onValue={(value) => setTexts((t) => changed(t, quantity, field, value))}
+                        onValue={(value) => setTexts((t) => withText(t, quantity, field, value))}
                         errors={sending.errors[`${quantity}.${field}`] ?? sending.errors[field]}
                       />
                     ))}
@@ -133,7 +136,7 @@ export function AskBand({ view, onDone }: { view: IncubatorView; onDone: () => P
 const mapOf = (bands: Record<string, BandSettings>): Texts =>
   Object.fromEntries(Object.entries(bands).map(([quantity, band]) => [quantity, textsOf(band, quantity)]));
 
-function changed(texts: Texts | null, quantity: string, field: string, value: string): Texts | null {
+function withText(texts: Texts | null, quantity: string, field: string, value: string): Texts | null {
   const before = texts?.[quantity];
   return texts === null || before === undefined
     ? texts

@@ -6,7 +6,16 @@ import { now, refresh, serviceNow } from '../../live/now.ts';
 import { Step } from '../../look/Step.tsx';
 import { useSending } from '../../look/useForm.ts';
 import { CheckStep } from './CheckStep.tsx';
-import { type ClutchStep, clearDraft, clutchSteps, draft, isLate, parseDraft, stepOfField } from './draft.ts';
+import {
+  type ClutchStep,
+  change,
+  clearDraft,
+  clutchSteps,
+  draft,
+  isLate,
+  parseDraft,
+  stepOfField,
+} from './draft.ts';
 import { EnteredClutch } from './EnteredClutch.tsx';
 import { LaidStep } from './LaidStep.tsx';
 import { ParentsStep } from './ParentsStep.tsx';
@@ -36,6 +45,10 @@ export function NewClutchPage() {
       ([kinds, boxes]) => {
         setSpecies(kinds);
         setTubs(boxes);
+        const [only, second] = now.value?.incubators ?? [];
+        if (only !== undefined && second === undefined && draft.value.incubator === '') {
+          change({ incubator: only.key });
+        }
         setTrouble(null);
       },
       (cause: unknown) => setTrouble(wordsOf(cause)),
