@@ -2,6 +2,8 @@ import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Connect, Plugin } from 'vite';
 import { answerClutches, clutchLines, forgetClutches } from './clutches.ts';
 import { historyOf, type MockState, nowOf } from './facility.ts';
+import { firstNightAnswer, resetFirstNight } from './firstNight.ts';
+import { nightAnswer, nightFallback } from './night.ts';
 import { callOrder, incubatorViewOf, probesOf, rejectedOf } from './things.ts';
 
 /**
@@ -29,14 +31,49 @@ const answer: Connect.NextHandleFunction = (request, response, next) => {
     const state = decodeURIComponent(url.pathname.slice('/mock/'.length));
     served.clear();
     forgetClutches();
+    resetFirstNight();
     response
       .writeHead(302, { 'Set-Cookie': `mock=${encodeURIComponent(state)}; Path=/`, Location: '/' })
       .end();
-  } else if (/^\/api\/(clutches|tints|traits|tubs)(\/|$)/.test(url.pathname)) {
+  } else if (ofClutches(url.pathname, request)) {
     void clutches(url, stateOf(request), request, response);
-  } else if (url.pathname.startsWith('/api/')) api(url, stateOf(request), request, response);
+  } else if (url.pathname.startsWith('/api/')) void answerApi(url, request, response);
   else next();
 };
+
+/** The egg pages keep their own clutches; entering one, its review and the first night are answered by the night half. */
+const ofClutches = (path: string, request: IncomingMessage): boolean =>
+  /^\/api\/(clutches|tints|traits|tubs)(\/|$)/.test(path) &&
+  !path.endsWith('/review') &&
+  !(request.method === 'POST' && /^\/api\/(clutches|tubs)$/.test(path)) &&
+  (stateOf(request) as string) !== 'first night';
+
+/** The night half first, since it keeps what is entered; what it does not know goes on. */
+async function answerApi(url: URL, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  const state = stateOf(request);
+  const method = request.method ?? 'GET';
+  const parts = url.pathname.slice('/api/'.length).split('/').map(decodeURIComponent);
+  const at = fixedAt ?? Date.now();
+  const body = await bodyOf(request);
+  const own = (state as string) === 'first night' ? firstNightAnswer(method, parts, body, at) : null;
+  const found = own ?? nightAnswer({ method, parts, query: url.searchParams, body, at });
+  if (found === null) return void api(url, state, request, response);
+  response
+    .writeHead(found.status, {
+      'Content-Type': found.status < 400 ? 'application/json' : 'application/problem+json',
+    })
+    .end(JSON.stringify(found.body));
+}
+
+async function bodyOf(request: IncomingMessage): Promise<Record<string, unknown>> {
+  let text = '';
+  for await (const chunk of request) text += String(chunk);
+  try {
+    return JSON.parse(text) as Record<string, unknown>;
+  } catch {
+    return {};
+  }
+}
 
 function stateOf(request: IncomingMessage): MockState {
   const cookie = /(?:^|; )mock=([^;]+)/.exec(request.headers.cookie ?? '');
@@ -110,6 +147,8 @@ function api(url: URL, state: MockState, request: IncomingMessage, response: Ser
   if (parts[0] === 'probes') return say(probesOf(state, at));
   if (parts[0] === 'rejected-messages') return say(state === 'empty' ? [] : rejectedOf(at));
   if (parts[0] === 'call-out') return say(state === 'empty' ? { steps: [] } : callOrder);
+  const left = nightFallback(parts);
+  if (left !== null) return say(left.body);
   problem(404, url.pathname);
 }
 
