@@ -10,13 +10,14 @@ export function Tubs({ clutches }: { clutches: readonly ClutchLine[] }) {
     <ul class="tubs">
       {clutches.map((clutch) => (
         <li key={clutch.key} class="tub-place">
-          <Link to={`/clutches/${encodeURIComponent(clutch.key)}`} class="tub-link" label={tubLabel(clutch)}>
+          <Link to={`/clutches/${encodeURIComponent(clutch.key)}`} class="tub-link">
             <LittleEggs eggs={clutch.tints} />
             <ClutchBar stage={clutch.stage} />
             <span class="tub-words">
               <span>{clutch.label}</span>
               <span class="muted">day {clutch.day}</span>
             </span>
+            <span class="unseen">, {tubWords(clutch)}</span>
           </Link>
         </li>
       ))}
@@ -24,9 +25,6 @@ export function Tubs({ clutches }: { clutches: readonly ClutchLine[] }) {
   );
 }
 
-export function tubLabel(clutch: ClutchLine): string {
-  const pip = pipWords(clutch);
-  return [`Clutch ${clutch.label}`, `day ${clutch.day}`, countWords(clutch), pip]
-    .filter((w) => w !== null)
-    .join(', ');
+export function tubWords(clutch: ClutchLine): string {
+  return [countWords(clutch), pipWords(clutch)].filter((w) => w !== null).join(', ');
 }
