@@ -33,10 +33,7 @@ export function Cabinet({ incubator, size }: { incubator: IncubatorNow; size: Ca
   return (
     <li class="cabinet-place">
       <div class={`cabinet ${size} ${severity}`}>
-        <Link
-          to={`/incubators/${encodeURIComponent(incubator.key)}`}
-          class="cabinet-face"
-        >
+        <Link to={`/incubators/${encodeURIComponent(incubator.key)}`} class="cabinet-face">
           <span class="cabinet-name">{incubator.name}</span>
           {temperature === undefined ? (
             <span class="cabinet-words">No probe is placed in it.</span>

@@ -10,12 +10,18 @@ export function Tubs({ clutches }: { clutches: readonly ClutchLine[] }) {
     <ul class="tubs">
       {clutches.map((clutch) => (
         <li key={clutch.key} class="tub-place">
-          <Link to={`/clutches/${encodeURIComponent(clutch.key)}`} class="tub-link" label={tubLabel(clutch)}>
+          <Link to={`/clutches/${encodeURIComponent(clutch.key)}`} class="tub-link">
             <LittleEggs eggs={clutch.tints} />
             <ClutchBar stage={clutch.stage} />
             <span class="tub-words">
-              <span>{clutch.label}</span>
-              <span class="muted">day {clutch.day}</span>
+              <span>
+                <span class="unseen">Clutch </span>
+                {clutch.label}
+              </span>{' '}
+              <span class="muted">
+                day {clutch.day}
+                <span class="unseen">: {heldWords(clutch)}</span>
+              </span>
             </span>
           </Link>
         </li>
@@ -24,9 +30,7 @@ export function Tubs({ clutches }: { clutches: readonly ClutchLine[] }) {
   );
 }
 
-export function tubLabel(clutch: ClutchLine): string {
-  const pip = pipWords(clutch);
-  return [`Clutch ${clutch.label}`, `day ${clutch.day}`, countWords(clutch), pip]
-    .filter((w) => w !== null)
-    .join(', ');
+/** What the drawing shows, for whoever does not see it. */
+function heldWords(clutch: ClutchLine): string {
+  return [countWords(clutch), pipWords(clutch)].filter((w) => w !== null).join(', ');
 }

@@ -61,8 +61,8 @@ describe('the first screen', () => {
 
   it('shows the next step where there is no incubator yet', () => {
     show('empty');
-    expect(screen.getByRole('link', { name: 'Set up the first incubator' }).getAttribute('href')).toBe(
-      '/incubators/new',
+    expect(screen.getByRole('link', { name: 'Begin: one question at a time' }).getAttribute('href')).toBe(
+      '/first-night',
     );
   });
 

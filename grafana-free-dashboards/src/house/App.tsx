@@ -16,6 +16,7 @@ import { ProbesPage } from '../probes/ProbesPage.tsx';
 import { deferred } from './deferred.tsx';
 import { Link } from './Link.tsx';
 import { Nav } from './Nav.tsx';
+import { nightPageOf } from './nightRoutes.tsx';
 import { followHistory, pageOf, path } from './route.ts';
 
 // The chart is the heaviest part and not on the first screen, so it is fetched when it is looked at.
@@ -71,6 +72,8 @@ function House({ demo }: { demo: boolean }) {
 }
 
 function CurrentPage() {
+  const night = nightPageOf(path.value);
+  if (night !== null) return night;
   const at = pageOf(path.value);
   switch (at.page) {
     case 'first':
