@@ -1,6 +1,6 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Connect, Plugin } from 'vite';
-import { answerClutches, clutchLines, forgetClutches } from './clutches.ts';
+import { type Answer, answerClutches, clutchLines, forgetClutches } from './clutches.ts';
 import { historyOf, type MockState, nowOf } from './facility.ts';
 import { firstNightAnswer, resetFirstNight } from './firstNight.ts';
 import { nightAnswer, nightFallback } from './night.ts';
@@ -30,46 +30,51 @@ const answer: Connect.NextHandleFunction = (request, response, next) => {
   if (url.pathname.startsWith('/mock/')) {
     const state = decodeURIComponent(url.pathname.slice('/mock/'.length));
     served.clear();
-    forgetClutches();
     resetFirstNight();
+    forgetClutches();
     response
       .writeHead(302, { 'Set-Cookie': `mock=${encodeURIComponent(state)}; Path=/`, Location: '/' })
       .end();
-  } else if (ofClutches(url.pathname, request)) {
-    void clutches(url, stateOf(request), request, response);
   } else if (url.pathname.startsWith('/api/')) void answerApi(url, request, response);
   else next();
 };
 
-/** The egg pages keep their own clutches; entering one, its review and the first night are answered by the night half. */
-const ofClutches = (path: string, request: IncomingMessage): boolean =>
-  /^\/api\/(clutches|tints|traits|tubs)(\/|$)/.test(path) &&
-  !path.endsWith('/review') &&
-  !(request.method === 'POST' && /^\/api\/(clutches|tubs)$/.test(path)) &&
-  (stateOf(request) as string) !== 'first night';
-
-/** The night half first, since it keeps what is entered; what it does not know goes on. */
+/** The first night and what is entered first, then the clutches, then the rest of the facility. */
 async function answerApi(url: URL, request: IncomingMessage, response: ServerResponse): Promise<void> {
   const state = stateOf(request);
   const method = request.method ?? 'GET';
   const parts = url.pathname.slice('/api/'.length).split('/').map(decodeURIComponent);
   const at = fixedAt ?? Date.now();
-  const body = await bodyOf(request);
-  const own = (state as string) === 'first night' ? firstNightAnswer(method, parts, body, at) : null;
+  const bytes = await bytesOf(request);
+  const body = jsonOf(bytes);
+  const own = state === 'first night' ? firstNightAnswer(method, parts, body, at) : null;
   const found = own ?? nightAnswer({ method, parts, query: url.searchParams, body, at });
-  if (found === null) return void api(url, state, request, response);
-  response
-    .writeHead(found.status, {
-      'Content-Type': found.status < 400 ? 'application/json' : 'application/problem+json',
-    })
-    .end(JSON.stringify(found.body));
+  if (found !== null) return write(response, found);
+  if (!['clutches', 'tints', 'traits', 'tubs'].includes(parts[0] ?? '')) {
+    return void api(url, state, request, response);
+  }
+  if (state === 'no signal' && method !== 'GET') return void response.destroy();
+  if (state === 'empty' && parts.length === 1 && parts[0] === 'clutches') {
+    return write(response, { status: 200, body: [] });
+  }
+  write(response, answerClutches(method, url, parts, bytes, at));
 }
 
-async function bodyOf(request: IncomingMessage): Promise<Record<string, unknown>> {
-  let text = '';
-  for await (const chunk of request) text += String(chunk);
+function write(response: ServerResponse, answer: Answer): void {
+  const type = answer.bytes?.type ?? (answer.status < 400 ? 'application/json' : 'application/problem+json');
+  response.writeHead(answer.status, { 'Content-Type': type });
+  response.end(answer.bytes?.bytes ?? (answer.body === undefined ? undefined : JSON.stringify(answer.body)));
+}
+
+async function bytesOf(request: IncomingMessage): Promise<Uint8Array> {
+  const chunks: Uint8Array[] = [];
+  for await (const chunk of request) chunks.push(chunk as Uint8Array);
+  return Buffer.concat(chunks);
+}
+
+function jsonOf(bytes: Uint8Array): Record<string, unknown> {
   try {
-    return JSON.parse(text) as Record<string, unknown>;
+    return JSON.parse(new TextDecoder().decode(bytes)) as Record<string, unknown>;
   } catch {
     return {};
   }
@@ -78,24 +83,6 @@ async function bodyOf(request: IncomingMessage): Promise<Record<string, unknown>
 function stateOf(request: IncomingMessage): MockState {
   const cookie = /(?:^|; )mock=([^;]+)/.exec(request.headers.cookie ?? '');
   return decodeURIComponent(cookie?.[1] ?? 'calm') as MockState;
-}
-
-async function clutches(
-  url: URL,
-  state: MockState,
-  request: IncomingMessage,
-  response: ServerResponse,
-): Promise<void> {
-  const chunks: Uint8Array[] = [];
-  for await (const chunk of request) chunks.push(chunk as Uint8Array);
-  const parts = url.pathname.slice('/api/'.length).split('/').map(decodeURIComponent);
-  if (state === 'no signal' && request.method !== 'GET') return void response.destroy();
-  if (state === 'empty' && parts[0] === 'clutches') return void response.end('[]');
-  const body = Buffer.concat(chunks);
-  const answer = answerClutches(request.method ?? 'GET', url, parts, body, fixedAt ?? Date.now());
-  const type = answer.bytes?.type ?? (answer.status < 400 ? 'application/json' : 'application/problem+json');
-  response.writeHead(answer.status, { 'Content-Type': type });
-  response.end(answer.bytes?.bytes ?? (answer.body === undefined ? undefined : JSON.stringify(answer.body)));
 }
 
 function api(url: URL, state: MockState, request: IncomingMessage, response: ServerResponse): unknown {

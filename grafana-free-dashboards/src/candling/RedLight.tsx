@@ -4,7 +4,7 @@ export function RedLight() {
   return (
     <button
       type="button"
-      class="quiet"
+      class="quiet small"
       aria-pressed={redLight.value}
       onClick={() => chooseRedLight(!redLight.value)}
     >

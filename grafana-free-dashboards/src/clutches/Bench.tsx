@@ -65,8 +65,23 @@ export function Bench({ data, page, zone, egg, onEgg }: BenchProps) {
     <section ref={top} class="bench" aria-label="The tub and the egg in hand">
       <div class="bench-plan">
         <header class="bench-head">
-          <h2>{placeWords(page)}</h2>
-          <p class="muted aside">{countWords(clutch)}</p>
+          <div class="aside">
+            <h2>{placeWords(page)}</h2>
+            <p class="muted">{countWords(clutch)}</p>
+          </div>
+          {places === null && (
+            <div class="presses plan-presses">
+              <button
+                type="button"
+                class="quiet small"
+                aria-pressed={enlarged}
+                onClick={() => setEnlarged(!enlarged)}
+              >
+                {enlarged ? 'The whole tub' : 'Enlarge'}
+              </button>
+              <RedLight />
+            </div>
+          )}
         </header>
         {page.eggs.length === 0 ? (
           <p>No egg is on the plan yet.</p>
@@ -82,29 +97,18 @@ export function Bench({ data, page, zone, egg, onEgg }: BenchProps) {
         )}
         <div class="presses plan-presses">
           {places === null ? (
-            <>
-              <button
-                type="button"
-                class="quiet"
-                aria-pressed={enlarged}
-                onClick={() => setEnlarged(!enlarged)}
-              >
-                {enlarged ? 'The whole tub' : 'Enlarge'}
-              </button>
-              <RedLight />
-              {egg === null && (
-                <details class="plan-more">
-                  <summary>More with the plan</summary>
-                  <div class="presses">
-                    <button type="button" class="quiet" onClick={() => setPlaces([...page.eggs])}>
-                      Arrange the eggs
-                    </button>
-                    <PhotoButton photo={photo} />
-                    <AddEgg clutch={clutch.key} eggs={page.eggs} onSaved={data.reload} />
-                  </div>
-                </details>
-              )}
-            </>
+            egg === null && (
+              <details class="plan-more">
+                <summary>More with the plan</summary>
+                <div class="presses">
+                  <button type="button" class="quiet" onClick={() => setPlaces([...page.eggs])}>
+                    Arrange the eggs
+                  </button>
+                  <PhotoButton photo={photo} />
+                  <AddEgg clutch={clutch.key} eggs={page.eggs} onSaved={data.reload} />
+                </div>
+              </details>
+            )
           ) : (
             <>
               <button type="button" class="main" disabled={sending.busy} onClick={savePlaces}>

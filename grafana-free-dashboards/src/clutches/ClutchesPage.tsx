@@ -45,10 +45,8 @@ export function ClutchesPage() {
 
 export function ClutchesOf({ lines, trouble }: { lines: readonly ClutchLine[]; trouble: string | null }) {
   const { sentence, next } = listSentence(lines);
-  const going = lines.filter((l) => l.state !== 'finished').toSorted(nearestPip);
-  const over = lines
-    .filter((l) => l.state === 'finished')
-    .toSorted((a, b) => b.layDate.localeCompare(a.layDate));
+  const going = lines.filter((l) => l.state !== 'finished').sort(nearestPip);
+  const over = lines.filter((l) => l.state === 'finished').sort((a, b) => b.layDate.localeCompare(a.layDate));
   return (
     <main id="main" class="page">
       <h1>{sentence}</h1>

@@ -1,3 +1,4 @@
+import { CareButtons } from '../care/CareButtons.tsx';
 import { Link } from '../house/Link.tsx';
 import type { ClutchPageView } from '../http/clutchShapes.ts';
 import { dayAndClock } from '../words/times.ts';
@@ -5,6 +6,7 @@ import { dayAndClock } from '../words/times.ts';
 /** Where the clutch lay, since when; what was moved is entered on its own page. */
 export function PlacesPart({ page, zone }: { page: ClutchPageView; zone: string }) {
   const places = [...page.placements].sort((a, b) => b.from.localeCompare(a.from));
+  const here = places.find((p) => p.until === null);
   return (
     <section class="part" aria-labelledby="places">
       <h2 id="places">Where it lay</h2>
@@ -24,7 +26,7 @@ export function PlacesPart({ page, zone }: { page: ClutchPageView; zone: string 
           </li>
         ))}
       </ul>
-      {/* The care log's two taps (CareButtons, on the tub) stand here. */}
+      {here !== undefined && <CareButtons on="tub" keyOf={here.tub} limit={3} />}
       {page.clutch.state !== 'finished' && (
         <p>
           <Link to={`/clutches/${encodeURIComponent(page.clutch.key)}/move`} class="button quiet">

@@ -51,7 +51,9 @@ export function scalesOf(strip: Strip, layout: StripLayout): Scales {
   const from = Date.parse(strip.from);
   const lastWeight = strip.pip?.density.at(-1)?.[0] ?? 0;
   const late = strip.pip?.p90 == null ? 0 : Date.parse(strip.pip.p90) + 2 * 86_400_000;
-  const to = Math.max(Date.parse(strip.to), Date.parse(strip.now), lastWeight, late, from + 86_400_000);
+  // A finished clutch ends where it ended, however long ago that was.
+  const here = strip.pip === null ? 0 : Date.parse(strip.now);
+  const to = Math.max(Date.parse(strip.to), here, lastWeight, late, from + 86_400_000);
   const known = [
     ...strip.min,
     ...strip.max,

@@ -22,15 +22,6 @@ export function cabinetSeverity(incubator: IncubatorNow): Severity {
   return ORDER.find((s) => all.includes(s)) ?? 'calm';
 }
 
-/** An incubator in one line of words, for where it is not drawn. */
-export function cabinetWords(incubator: IncubatorNow): string {
-  const parts = incubator.quantities.map(
-    (q) =>
-      `${quantityWord(q.quantity)} ${amount(q.quality === 'good' ? q.value : null, q.quantity, q.unit)}, ${standingWords(q)}`,
-  );
-  return `${incubator.name}: ${parts.length === 0 ? 'no probe is placed in it' : parts.join('; ')}`;
-}
-
 const HEIGHT: Record<CabinetSize, number> = { large: 128, medium: 104, small: 64 };
 
 export function Cabinet({ incubator, size }: { incubator: IncubatorNow; size: CabinetSize }) {

@@ -14,10 +14,15 @@ export function Tubs({ clutches }: { clutches: readonly ClutchLine[] }) {
             <LittleEggs eggs={clutch.tints} />
             <ClutchBar stage={clutch.stage} />
             <span class="tub-words">
-              <span>{clutch.label}</span>
-              <span class="muted">day {clutch.day}</span>
+              <span>
+                <span class="unseen">Clutch </span>
+                {clutch.label}
+              </span>{' '}
+              <span class="muted">
+                day {clutch.day}
+                <span class="unseen">: {heldWords(clutch)}</span>
+              </span>
             </span>
-            <span class="unseen">, {tubWords(clutch)}</span>
           </Link>
         </li>
       ))}
@@ -25,6 +30,7 @@ export function Tubs({ clutches }: { clutches: readonly ClutchLine[] }) {
   );
 }
 
-export function tubWords(clutch: ClutchLine): string {
+/** What the drawing shows, for whoever does not see it. */
+function heldWords(clutch: ClutchLine): string {
   return [countWords(clutch), pipWords(clutch)].filter((w) => w !== null).join(', ');
 }

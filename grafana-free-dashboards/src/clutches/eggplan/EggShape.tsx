@@ -60,7 +60,7 @@ interface At {
 
 /** Vessels keep to the upper and lower part of the shell, so that the number stays free. */
 function Veins({ egg, x, y, rx, ry }: { egg: EggView } & At) {
-  if (egg.veins === null || egg.veins === 'none') return null;
+  if (egg.veins === null || egg.veins === 'none' || egg.status === 'pipped') return null;
   const at = (dx: number, dy: number): string => `${(x + dx * rx).toFixed(1)} ${(y + dy * ry).toFixed(1)}`;
   if (egg.veins === 'spot')
     return <path class="vein-spot" d={eggPath(x, y - ry * 0.62, rx * 0.14, ry * 0.11)} />;
@@ -95,7 +95,7 @@ function Mark({ mark, x, y, rx, ry }: { mark: string } & At) {
       return (
         <path
           class="egg-mark open"
-          d={`M${x - rx * 0.72} ${y - ry * 0.42}l${rx * 0.36} ${ry * 0.2}l${rx * 0.36} ${-ry * 0.2}l${rx * 0.36} ${ry * 0.2}l${rx * 0.36} ${-ry * 0.2}`}
+          d={`M${x - rx * 0.72} ${y - ry * 0.56}l${rx * 0.36} ${ry * 0.2}l${rx * 0.36} ${-ry * 0.2}l${rx * 0.36} ${ry * 0.2}l${rx * 0.36} ${-ry * 0.2}`}
         />
       );
     case 'question':

@@ -19,7 +19,7 @@ export function usePhoto(clutch: string, photoAt: string | null, onChanged: () =
   const [words, setWords] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
   useEffect(() => {
-    if (photoAt === null) {
+    if (photoAt == null) {
       setShown(null);
       return;
     }

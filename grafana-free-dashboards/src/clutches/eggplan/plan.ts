@@ -80,7 +80,8 @@ export function clumpOf(eggs: readonly Placed[], number: number, aspect: number,
   const clump = new Set<number>([number]);
   const open = [number];
   while (open.length > 0) {
-    const from = eggs.find((egg) => egg.number === open.pop());
+    const reached = open.pop();
+    const from = eggs.find((egg) => egg.number === reached);
     if (from === undefined) continue;
     for (const egg of eggs) {
       if (!clump.has(egg.number) && apart(from, egg, aspect) <= size.rx * 2.2) {
@@ -140,14 +141,14 @@ export function stuckTo(eggs: readonly Stuck[], number: number): Set<number> {
   const clump = eggs.find((egg) => egg.number === number)?.clump ?? null;
   return new Set([
     number,
-    ...(clump === null ? [] : eggs.filter((egg) => egg.clump === clump).map((egg) => egg.number)),
+    ...(clump == null ? [] : eggs.filter((egg) => egg.clump === clump).map((egg) => egg.number)),
   ]);
 }
 
 /** What joins the eggs of each clump when it is drawn: every egg with the closest one that is joined already. */
 export function bridges<T extends Stuck>(eggs: readonly T[]): [T, T][] {
   const pairs: [T, T][] = [];
-  const clumps = new Set(eggs.map((egg) => egg.clump).filter((clump) => clump !== null));
+  const clumps = new Set(eggs.map((egg) => egg.clump).filter((clump) => clump != null));
   for (const clump of clumps) {
     const [first, ...others] = byNumber(eggs.filter((egg) => egg.clump === clump));
     if (first === undefined) continue;
