@@ -17,6 +17,7 @@ export type MockState =
   | 'several'
   | 'silent'
   | 'empty'
+  | 'first night'
   | 'many'
   | 'long'
   | 'unclaimed'

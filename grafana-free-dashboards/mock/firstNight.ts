@@ -74,7 +74,8 @@ export function firstNightAnswer(
   }
   if (noun === 'incubators') return ok(kept.incubators.find((i) => i.key === key));
   if (noun === 'call-out' && key === 'tests') {
-    return ok({ delivered: true, words: `The mail receiver of ${kept.steps[0]?.who} took the test.` });
+    const words = `The mail receiver of ${kept.steps[0]?.who} took the test.`;
+    return ok({ id: 'test-1', delivered: true, answered: false, words });
   }
   if (noun === 'call-out') {
     if (method === 'PUT')

@@ -79,8 +79,8 @@ export function brief(key: string, part: Partial<ClutchBrief> = {}): ClutchBrief
 }
 
 export const CLUTCHES: ClutchBrief[] = [
-  brief('c-03'),
-  brief('c-01', {
+  brief('n-03'),
+  brief('n-01', {
     layDate: '2026-08-30',
     day: 60,
     eggs: { laid: 8, alive: 0, doubtful: 0, slug: 0, dead: 0, hatched: 8 },

@@ -55,7 +55,7 @@ async function answerApi(url: URL, request: IncomingMessage, response: ServerRes
   const parts = url.pathname.slice('/api/'.length).split('/').map(decodeURIComponent);
   const at = fixedAt ?? Date.now();
   const body = await bodyOf(request);
-  const own = (state as string) === 'first night' ? firstNightAnswer(method, parts, body, at) : null;
+  const own = state === 'first night' ? firstNightAnswer(method, parts, body, at) : null;
   const found = own ?? nightAnswer({ method, parts, query: url.searchParams, body, at });
   if (found === null) return void api(url, state, request, response);
   response

@@ -1,6 +1,6 @@
 // An invented clutch with a hot night, a cold morning and a gap; for pictures and tests of the review.
 import type { ClutchBrief } from '../src/clutches/new/shapes.ts';
-import type { Review, Strip } from '../src/review/shapes.ts';
+import type { Review, Reviewed, Strip } from '../src/review/shapes.ts';
 
 const LAID = Date.parse('2026-09-20T10:00:00Z');
 const END = Date.parse('2026-11-24T10:00:00Z');
@@ -10,10 +10,12 @@ const GAP = [Date.parse('2026-10-30T08:00:00Z'), Date.parse('2026-11-01T09:00:00
 
 const iso = (ms: number): string => new Date(ms).toISOString().replace('.000Z', 'Z');
 
+const reviewed = (c: ClutchBrief): Reviewed => ({ ...c, species: c.speciesName });
+
 export function reviewOf(clutch: ClutchBrief, against: ClutchBrief | null): Review {
   return {
-    clutch,
-    against,
+    clutch: reviewed(clutch),
+    against: against === null ? null : reviewed(against),
     sentence:
       '5 of 9 eggs hatched; 3 dead, 1 slug. 2 stretches out of band were recorded; the heaviest: 31 h above the band, as far as 34.1 °C (41.3 °C·h), at stage 45 %. The dead eggs are consistent with its having played a part, and with other things that leave no trace here.',
     stretches: [
@@ -67,11 +69,32 @@ export function reviewOf(clutch: ClutchBrief, against: ClutchBrief | null): Revi
         probes: [{ probe: 'hazel-high', where: 'upper shelf', says: 'says so, 28.9 °C at the furthest' }],
         alarms: [],
         care: [],
-        words: 'The record begins out of band, so it may have been longer.',
+        words:
+          '9 h below the band, as far as 28.9 °C (9.6 °C·h), at stage 74 %; the record begins out of band, so it may have been longer. No alarm of it is on record.',
       },
     ],
     gaps: [{ from: iso(GAP[0]), to: iso(GAP[1]), hours: 49 }],
-    outcomes: { laid: 9, hatched: 5, dead: 3, slug: 1, alive: 0, doubtful: 0 },
+    outcomes: {
+      laid: 9,
+      hatched: 5,
+      dead: 3,
+      slug: 1,
+      alive: 0,
+      doubtful: 0,
+      notLookedAt: 0,
+      firstPip: '2026-11-19T05:00:00Z',
+      lastOut: '2026-11-23T20:00:00Z',
+    },
+    speakers: [
+      { probe: 'hazel-low', where: 'between the eggs', near: 'in its tub', from: iso(LAID), to: iso(END) },
+      {
+        probe: 'hazel-high',
+        where: 'upper shelf',
+        near: 'in the air of its incubator',
+        from: iso(LAID),
+        to: iso(END),
+      },
+    ],
     comparison:
       against === null
         ? []

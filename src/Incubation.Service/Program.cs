@@ -50,6 +50,7 @@ internal static class Rooms
         app.MapHealth();
         app.MapAnswers();
         api.MapPeople();
+        api.MapBroker();
         api.MapReadings();
         api.MapFacility();
         api.MapProbes();

@@ -1,16 +1,20 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { Link } from '../house/Link.tsx';
-import { post } from '../http/api.ts';
+import { get, post } from '../http/api.ts';
 import type { CallStep, Now } from '../http/shapes.ts';
 import { useSending } from '../look/useForm.ts';
 import { visit } from './facts.ts';
 import { NightFrame } from './NightFrame.tsx';
 
-/** What the service says of a test: whether the receiver took it, never whether a person heard it. */
-interface Tested {
+/** What the service says of a test: whether the receiver took it, and whether the link in it was used. */
+export interface Tested {
+  id: string;
   delivered: boolean;
+  answered: boolean;
   words: string;
 }
+
+const LOOK_EVERY_MS = 2_000;
 
 interface AskTestProps {
   steps: CallStep[];
@@ -22,6 +26,23 @@ interface AskTestProps {
 export function AskTest({ steps, callOut, onDone }: AskTestProps) {
   const [tested, setTested] = useState<Tested | null>(null);
   const sending = useSending();
+  const taken = tested?.delivered === true;
+  const heard = (): void => {
+    visit.value = { ...visit.value, testHeard: true };
+  };
+  const waitsFor = taken ? tested.id : null;
+  useEffect(() => {
+    if (waitsFor === null) return;
+    const look = (): void => {
+      get<Tested>(`/api/call-out/tests/${encodeURIComponent(waitsFor)}`).then(
+        (test) => test.answered && heard(),
+        // Forgotten by the service, or out of reach for a moment: the person can still say so.
+        () => undefined,
+      );
+    };
+    const timer = setInterval(look, LOOK_EVERY_MS);
+    return () => clearInterval(timer);
+  }, [waitsFor]);
   const step = steps[0];
   if (step === undefined || step.id === null) return null;
   const { id, who } = step;
@@ -31,14 +52,13 @@ export function AskTest({ steps, callOut, onDone }: AskTestProps) {
       setTested(await post<Tested>('/api/call-out/tests', { step: id }));
       await onDone();
     });
-  const taken = tested?.delivered === true;
   return (
     <NightFrame
       step="test"
       question={taken ? `Has it come, ${who}?` : `Will ${who} hear it?`}
       why={
         taken
-          ? `${tested.words} Look at the phone that is beside your bed: is it there, and was it loud enough?`
+          ? 'Look at the phone beside your bed. Was it loud enough to wake you? Press the link in it, and this page goes on by itself.'
           : 'A test goes the way a real call would. Nothing is wrong while it rings.'
       }
       other={
@@ -65,11 +85,7 @@ export function AskTest({ steps, callOut, onDone }: AskTestProps) {
       <div class="presses">
         {taken ? (
           <>
-            <button
-              type="button"
-              class="main"
-              onClick={() => (visit.value = { ...visit.value, testHeard: true })}
-            >
+            <button type="button" class="main" onClick={heard}>
               I got it
             </button>
             <button type="button" onClick={send} disabled={sending.busy}>

@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks';
-import { cabinetWords } from '../facility/Cabinet.tsx';
+import { incubatorSentence } from '../facility/sentence.ts';
 import { Link } from '../house/Link.tsx';
 import type { Now } from '../http/shapes.ts';
 import { type NightState, visit } from './facts.ts';
@@ -27,7 +27,7 @@ export function NightDone({ state, shown }: { state: NightState; shown: Now }) {
           : 'What goes wrong would be seen on this page only.'}
       </p>
       <ul class="done-list">
-        {standing !== undefined && <Done>{cabinetWords(standing)}.</Done>}
+        {standing !== undefined && <Done>{incubatorSentence(standing)}</Done>}
         {facts.clutches > 0 && (
           <Done>
             {facts.clutches === 1 ? 'One clutch is entered.' : `${facts.clutches} clutches are entered.`}

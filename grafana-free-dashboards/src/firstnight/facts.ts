@@ -18,15 +18,13 @@ export interface NightState {
 /** The band that a new incubator begins with; one that differs has been looked at by somebody. */
 const BEGINS_WITH = { dangerLow: 29.5, warningLow: 30.5, warningHigh: 32.5, dangerHigh: 33.5 };
 
-type TestedStep = CallStep & { testAnsweredAt?: string | null };
-
 export async function askNight(now: Now): Promise<NightState> {
   const [probes, order, clutches] = await Promise.all([
     get<Probes>('/api/probes'),
     get<CallOrder>('/api/call-out'),
     get<ClutchBrief[]>('/api/clutches?state=all'),
   ]);
-  const steps: TestedStep[] = order.steps.filter((s) => s.enabled).sort((a, b) => a.position - b.position);
+  const steps = order.steps.filter((s) => s.enabled).sort((a, b) => a.position - b.position);
   const incubators = [...now.incubators]
     .sort((a, b) => a.position - b.position)
     .map((i) => ({ key: i.key, name: i.name, hasProbe: probes.placed.some((p) => p.incubator === i.key) }));
@@ -35,7 +33,6 @@ export async function askNight(now: Now): Promise<NightState> {
     chosen === undefined
       ? null
       : await get<IncubatorView>(`/api/incubators/${encodeURIComponent(chosen.key)}`);
-  const told = steps.filter((s) => s.testAnsweredAt !== undefined);
   return {
     probes,
     steps,
@@ -46,7 +43,8 @@ export async function askNight(now: Now): Promise<NightState> {
       clutches: clutches.length,
       callSteps: steps.length,
       reachable: now.callOut.reachable,
-      testAnswered: told.length === 0 ? null : told.some((s) => s.testAnsweredAt !== null),
+      // The service remembers a test only for the one who waits for it.
+      testAnswered: null,
       bandChanged: bandChanged(view),
     },
   };

@@ -115,30 +115,58 @@ describe('the first night', () => {
   });
 });
 
-describe('a test call', () => {
-  const step = {
-    id: 'a',
-    position: 1,
-    who: 'Ilka',
-    channel: 'mail' as const,
-    address: 'ilka@example.org',
-    hasSecret: false,
-    afterSeconds: 0,
-    repeatSeconds: 300,
-    enabled: true,
-  };
+const STEP = {
+  id: 'a',
+  position: 1,
+  who: 'Ilka',
+  channel: 'mail' as const,
+  address: 'ilka@example.org',
+  hasSecret: false,
+  afterSeconds: 0,
+  repeatSeconds: 300,
+  enabled: true,
+};
 
+describe('a test call', () => {
   it('that was not taken is never said to have come', async () => {
     answerWith({
-      'POST /api/call-out/tests': () => ({ delivered: false, words: 'The mail server refused it.' }),
+      'POST /api/call-out/tests': () => ({
+        id: 't',
+        delivered: false,
+        answered: false,
+        words: 'The mail server refused it.',
+      }),
     });
     render(
-      <AskTest steps={[step]} callOut={{ reachable: true, words: '' }} onDone={async () => undefined} />,
+      <AskTest steps={[STEP]} callOut={{ reachable: true, words: '' }} onDone={async () => undefined} />,
     );
     press('Send Ilka a test');
     expect(await screen.findByText(/It did not get through. The mail server refused it./)).toBeTruthy();
     expect(screen.queryByRole('button', { name: 'I got it' })).toBeNull();
     expect(screen.getByRole('link', { name: 'Change how' }).getAttribute('href')).toBe('/calling');
+  });
+});
+
+describe('a test call that is answered', () => {
+  afterEach(() => {
+    vi.useRealTimers();
+  });
+
+  it('lets the page go on by itself when the link in it is used', async () => {
+    vi.useFakeTimers();
+    let answered = false;
+    const test = () => ({ id: 't1', delivered: true, answered, words: 'Taken.' });
+    answerWith({ 'POST /api/call-out/tests': test, 'GET /api/call-out/tests/t1': test });
+    render(
+      <AskTest steps={[STEP]} callOut={{ reachable: true, words: '' }} onDone={async () => undefined} />,
+    );
+    press('Send Ilka a test');
+    await vi.advanceTimersByTimeAsync(5_000);
+    expect(screen.getByRole('button', { name: 'I got it' })).toBeTruthy();
+    expect(visit.value.testHeard).toBe(false);
+    answered = true;
+    await vi.advanceTimersByTimeAsync(5_000);
+    expect(visit.value.testHeard).toBe(true);
   });
 });
 

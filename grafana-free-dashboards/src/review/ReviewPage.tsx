@@ -12,12 +12,13 @@ import { dateWords } from '../words/localdate.ts';
 import { dayAndClock, zoneWord } from '../words/times.ts';
 import { degree } from '../words/units.ts';
 import { Comparison } from './Comparison.tsx';
-import { StretchItem } from './StretchItem.tsx';
+import { alarmLine, StretchItem } from './StretchItem.tsx';
 import { StripView } from './StripView.tsx';
 import type { Review, Strip } from './shapes.ts';
-import { firstSentence, fromTo, gapsSentence, lengthWords, outcomeLines } from './words.ts';
+import { firstSentence, fromTo, gapsSentence, hatchDates, lengthWords, outcomeLines } from './words.ts';
 
 const STRIP_BUCKETS = 1200;
+const CARE_LINES = 200;
 
 export function ReviewPage({ clutch: key }: { clutch: string }) {
   const [review, setReview] = useState<Review | null>(null);
@@ -36,9 +37,6 @@ export function ReviewPage({ clutch: key }: { clutch: string }) {
         if (left) return;
         setReview(answer);
         setTrouble(null);
-        if (answer.clutch.tub !== null) {
-          askCare('tub', answer.clutch.tub, 100).then(setCare, () => undefined);
-        }
       },
       (cause: unknown) => {
         if (!left) setTrouble(wordsOf(cause));
@@ -52,7 +50,11 @@ export function ReviewPage({ clutch: key }: { clutch: string }) {
     // Without its drawing, and without others to choose from, the review still says all it has to say.
     get<Strip>(`${address}/strip?buckets=${STRIP_BUCKETS}`).then(setStrip, () => undefined);
     get<ClutchBrief[]>('/api/clutches?state=all').then(
-      (all) => setOthers(all.filter((c) => c.key !== key)),
+      (all) => {
+        setOthers(all.filter((c) => c.key !== key));
+        const tub = all.find((c) => c.key === key)?.tub ?? null;
+        if (tub !== null) askCare('tub', tub, CARE_LINES).then(setCare, () => undefined);
+      },
       () => undefined,
     );
   }, [address, key]);
@@ -102,6 +104,7 @@ interface ReviewOfProps {
 export function ReviewOf(props: ReviewOfProps) {
   const { review, strip, zone, at } = props;
   const { clutch } = review;
+  const dates = hatchDates(review.outcomes, zone);
   const { first, rest } = firstSentence(review.sentence);
   return (
     <main id="main" class="page review">
@@ -112,7 +115,7 @@ export function ReviewOf(props: ReviewOfProps) {
       </p>
       <header class="review-head">
         <p class="muted">
-          Review of {clutch.label}, {clutch.speciesName}. Dam {clutch.dam}
+          Review of {clutch.label}, {clutch.species}. Dam {clutch.dam}
           {clutch.sire === null ? ', no sire or not known' : `, sire ${clutch.sire}`}. Laid{' '}
           {dateWords(clutch.layDate)}.
         </p>
@@ -143,6 +146,7 @@ export function ReviewOf(props: ReviewOfProps) {
             </li>
           ))}
         </ul>
+        {dates !== '' && <p>{dates}</p>}
       </section>
       <section class="part" aria-labelledby="stretches">
         <h2 id="stretches">
@@ -169,11 +173,24 @@ export function ReviewOf(props: ReviewOfProps) {
             {review.gaps.map((gap) => (
               <li key={gap.from}>
                 {fromTo(gap.from, gap.to, zone)}, {lengthWords(gap.from, gap.to)}
+                {gap.alarms?.map((alarm) => `; ${alarmLine(alarm, zone)}`)}
               </li>
             ))}
           </ul>
         )}
       </section>
+      {(review.speakers?.length ?? 0) > 0 && (
+        <section class="part" aria-labelledby="speakers">
+          <h2 id="speakers">Probes that spoke for it</h2>
+          <ul class="gaps">
+            {review.speakers?.map((s) => (
+              <li key={`${s.probe} ${s.from}`}>
+                {s.probe}, {s.where}, {s.near}: {fromTo(s.from, s.to, zone)}
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
       <Comparison review={review} others={props.others} chosen={props.against} onChoose={props.onAgainst} />
       <section class="part" aria-labelledby="care">
         <h2 id="care">Care log of its tub</h2>

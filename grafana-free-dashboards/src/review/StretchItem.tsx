@@ -4,8 +4,8 @@ import { Shape } from '../look/Shape.tsx';
 import { clock, day, weekday } from '../words/times.ts';
 import { amount } from '../words/units.ts';
 import { StripView } from './StripView.tsx';
-import type { ReviewCare, Stretch, Strip } from './shapes.ts';
-import { answerWords, exposureWords, fromTo, lengthWords, stageWords } from './words.ts';
+import type { ReviewAlarm, ReviewCare, Stretch, Strip } from './shapes.ts';
+import { answerWords, exposureWords, fromTo, lengthWords, openWords, stageWords } from './words.ts';
 
 interface StretchItemProps {
   stretch: Stretch;
@@ -26,6 +26,7 @@ export function around(stretch: Stretch, strip: Strip): { from: number; to: numb
 }
 
 export function StretchItem({ stretch, number, strip, zone }: StretchItemProps) {
+  const open = openWords(stretch.words);
   const piece = strip === null ? null : around(stretch, strip);
   return (
     <li class="stretch">
@@ -40,7 +41,7 @@ export function StretchItem({ stretch, number, strip, zone }: StretchItemProps) 
       <p class="muted">
         {fromTo(stretch.from, stretch.to, zone)}; {exposureWords(stretch)}; {stageWords(stretch)}.
       </p>
-      {stretch.words !== '' && <p>{stretch.words}</p>}
+      {open !== null && <p>{open}</p>}
       {strip !== null && piece !== null && (
         <StripView
           strip={strip}
@@ -74,10 +75,7 @@ export function StretchItem({ stretch, number, strip, zone }: StretchItemProps) 
           ) : (
             <ul>
               {stretch.alarms.map((alarm) => (
-                <li key={alarm.occurrence}>
-                  {alarm.severity === 'danger' ? 'Danger' : 'Warning'}, {answerWords(alarm, zone)}.{' '}
-                  {alarm.words}
-                </li>
+                <li key={alarm.occurrence}>{alarmLine(alarm, zone)}</li>
               ))}
             </ul>
           )}
@@ -88,7 +86,10 @@ export function StretchItem({ stretch, number, strip, zone }: StretchItemProps) 
             <dd>
               <ul>
                 {stretch.care.map((entry) => (
-                  <li key={entry.id ?? `${entry.at} ${entry.kind}`}>{careLine(entry, zone)}</li>
+                  <li key={entry.id ?? `${entry.at} ${entry.kind}`}>
+                    {Date.parse(entry.at) <= Date.parse(stretch.from) ? 'before it: ' : ''}
+                    {careLine(entry, zone)}
+                  </li>
                 ))}
               </ul>
             </dd>
@@ -97,6 +98,13 @@ export function StretchItem({ stretch, number, strip, zone }: StretchItemProps) 
       </dl>
     </li>
   );
+}
+
+/** One alarm: how grave, when, who answered; the service's own words already say all of it where they begin so. */
+export function alarmLine(alarm: ReviewAlarm, zone: string): string {
+  const grave = alarm.severity === 'danger' ? 'Danger' : 'Warning';
+  if (alarm.words.startsWith(`${grave} raised`)) return alarm.words;
+  return `${grave}, ${answerWords(alarm, zone)}. ${alarm.words}`;
 }
 
 export function careLine(entry: ReviewCare, zone: string): string {

@@ -17,6 +17,8 @@ import {
   firstSentence,
   fromTo,
   gapsSentence,
+  hatchDates,
+  openWords,
   outcomeLines,
   stageWords,
 } from './words.ts';
@@ -82,6 +84,14 @@ describe('the words of a review', () => {
       rest: '2 stretches. More.',
     });
     expect(firstSentence('All well.')).toEqual({ first: 'All well.', rest: '' });
+  });
+
+  it('take from the words of the service what the page does not say itself', () => {
+    const [hot, cold] = REVIEW.stretches;
+    expect(openWords(hot?.words ?? '')).toBeNull();
+    expect(openWords(cold?.words ?? '')).toBe('The record begins out of band, so it may have been longer.');
+    expect(hatchDates(REVIEW.outcomes, 'Europe/Vienna')).toBe('First pip Thu 19 Nov, last out Mon 23 Nov.');
+    expect(hatchDates({ laid: 9, firstPip: null }, 'UTC')).toBe('');
   });
 
   it('leave out counts of none, but not of what hatched', () => {

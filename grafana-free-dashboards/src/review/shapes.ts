@@ -1,4 +1,3 @@
-import type { ClutchBrief } from '../clutches/new/shapes.ts';
 import type { BandLimits } from '../http/shapes.ts';
 
 /** What one probe says of a stretch. */
@@ -46,6 +45,27 @@ export interface Gap {
   from: string;
   to: string;
   hours?: number;
+  alarms?: ReviewAlarm[];
+}
+
+/** A clutch as it is reviewed. */
+export interface Reviewed {
+  key: string;
+  label: string;
+  /** Its name, not its key. */
+  species: string;
+  dam: string;
+  sire: string | null;
+  layDate: string;
+}
+
+/** Which probe spoke for the clutch, and when. */
+export interface Speaker {
+  probe: string;
+  where: string;
+  near: string;
+  from: string;
+  to: string;
 }
 
 export interface ComparisonLine {
@@ -56,13 +76,15 @@ export interface ComparisonLine {
 }
 
 export interface Review {
-  clutch: ClutchBrief;
-  against: ClutchBrief | null;
+  clutch: Reviewed;
+  against: Reviewed | null;
   sentence: string;
   stretches: Stretch[];
   gaps: Gap[];
-  outcomes: Record<string, number>;
+  /** Counts, and with them when the first pipped and the last was out. */
+  outcomes: Record<string, number | string | null>;
   comparison: ComparisonLine[];
+  speakers?: Speaker[];
   caveat: string;
 }
 

@@ -1,5 +1,5 @@
 import { clock, day, span, weekday } from '../words/times.ts';
-import { difference, number, shownDifference, unitWord } from '../words/units.ts';
+import { number, shownDifference, unitWord } from '../words/units.ts';
 import type { ComparisonLine, Gap, ReviewAlarm, Stretch } from './shapes.ts';
 
 /** "Mon 9 Nov, 03:12 to 11:40": the day once when both are on it. */
@@ -37,16 +37,6 @@ export function exposureWords(stretch: Stretch): string {
   return parts.length === 0 ? `less than ${degreeHours(0.1)}` : parts.join(', ');
 }
 
-export function beyondWords(
-  stretch: Stretch,
-  limits: { low: number | null; high: number | null },
-): string | null {
-  const limit = stretch.side === 'above' ? limits.high : limits.low;
-  return limit === null
-    ? null
-    : `${difference(Math.abs(stretch.peak - limit), 'temperature', 'Cel')} ${stretch.side}`;
-}
-
 /** Who answered an alarm, and how long it took. */
 export function answerWords(alarm: ReviewAlarm, zone: string): string {
   const raised = Date.parse(alarm.raisedAt);
@@ -69,6 +59,23 @@ export function firstSentence(words: string): { first: string; rest: string } {
   return { first: words.slice(0, end.index + 1), rest: words.slice(end.index + 2) };
 }
 
+/** "First pip Fri 20 Nov, last out Mon 23 Nov." */
+export function hatchDates(outcomes: Record<string, number | string | null>, zone: string): string {
+  const said = (name: string, word: string): string | null => {
+    const at = Date.parse(String(outcomes[name] ?? ''));
+    return Number.isNaN(at) ? null : `${word} ${weekday(at, zone)} ${day(at, zone)}`;
+  };
+  const parts = [said('firstPip', 'first pip'), said('lastOut', 'last out')].filter((p) => p !== null);
+  const words = parts.join(', ');
+  return words === '' ? '' : `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
+}
+
+/** Of the service's words for a stretch what the page does not say in its own way: that the record begins or ends in it. */
+export function openWords(words: string): string | null {
+  const found = /the record (?:begins|ends)[^.;]*/i.exec(words);
+  return found === null ? null : `${found[0].charAt(0).toUpperCase()}${found[0].slice(1)}.`;
+}
+
 const ONE: Record<string, string> = { slugs: 'slug' };
 
 const OUTCOME: Record<string, string> = {
@@ -78,6 +85,7 @@ const OUTCOME: Record<string, string> = {
   firstPip: 'pipped, not yet out',
   alive: 'still alive in the egg',
   doubtful: 'doubtful',
+  notLookedAt: 'not looked at',
   dead: 'dead in the egg',
   deadInEgg: 'dead in the egg',
   slug: 'slugs',
@@ -85,11 +93,12 @@ const OUTCOME: Record<string, string> = {
 };
 
 /** Counts in a set order; what is none is left out, but for what was laid and what hatched. */
-export function outcomeLines(counts: Record<string, number>): { word: string; n: number }[] {
+export function outcomeLines(counts: Record<string, number | string | null>): { word: string; n: number }[] {
   const order = Object.keys(OUTCOME);
   const place = (key: string): number => (order.includes(key) ? order.indexOf(key) : order.length);
   return Object.entries(counts)
-    .filter(([key, n]) => Number.isFinite(n) && (n > 0 || key === 'laid' || key === 'hatched'))
+    .filter((pair): pair is [string, number] => typeof pair[1] === 'number')
+    .filter(([key, n]) => n > 0 || key === 'laid' || key === 'hatched')
     .sort(([a], [b]) => place(a) - place(b))
     .map(([key, n]) => {
       const word = OUTCOME[key] ?? key;
