@@ -146,7 +146,8 @@ export function nightAnswer({ method, parts, query, body, at }: Asked): Answer {
   if (noun !== 'clutches') return null;
   if (method === 'POST' && key === undefined) return enter(body);
   if (method === 'GET' && part === 'review') {
-    const against = CLUTCHES.find((c) => c.key === query.get('against')) ?? null;
+    const wanted = query.get('against');
+    const against = wanted === null ? null : (CLUTCHES.find((c) => c.key === wanted) ?? brief(wanted));
     return ok(reviewOf(CLUTCHES.find((c) => c.key === key) ?? brief(key ?? ''), against));
   }
   if (method === 'GET' && part === 'strip' && query.get('buckets') === '1200') return ok(stripOf());
