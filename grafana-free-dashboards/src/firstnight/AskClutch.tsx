@@ -13,11 +13,7 @@ export function AskClutch({ incubator }: { incubator: string }) {
         <Link to="/clutches/new" class="button main">
           Enter the clutch
         </Link>
-        <button
-          type="button"
-          class="late"
-          onClick={() => (visit.value = { ...visit.value, clutchLater: true })}
-        >
+        <button type="button" onClick={() => (visit.value = { ...visit.value, clutchLater: true })}>
           Not yet
         </button>
       </div>
