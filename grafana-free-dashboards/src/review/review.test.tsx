@@ -2,7 +2,7 @@ import { cleanup, fireEvent, render, screen, within } from '@testing-library/pre
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { nowOf } from '../../mock/facility.ts';
 import { answerWith } from '../../mock/fetch.ts';
-import { brief, CLUTCHES } from '../../mock/night.ts';
+import { brief } from '../../mock/night.ts';
 import { reviewOf, stripOf } from '../../mock/review.ts';
 import { now } from '../live/now.ts';
 import { degree } from '../words/units.ts';
@@ -140,7 +140,7 @@ describe('the review page', () => {
       reviewOf(brief('c-03'), brief('c-01', { label: 'C-01' })),
     'GET /api/clutches/c-03/review': () => REVIEW,
     'GET /api/clutches/c-03/strip': () => stripOf(),
-    'GET /api/clutches?state=all': () => CLUTCHES,
+    'GET /api/clutches?state=all': () => [brief('c-03'), brief('c-01')],
     'GET /api/care': () => [],
   });
 

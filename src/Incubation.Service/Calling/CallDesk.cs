@@ -166,7 +166,8 @@ internal sealed class CallDesk : IDisposable
         _plan.Replace(next);
         _faults.Keep([.. _order.Steps.Select(s => s.Step.Id)]);
         Forget(standing);
-        Arm(soonest, now);
+        // Reckoned from the time it is now: calls have been made meanwhile.
+        Arm(soonest, _clock.Steady);
     }
 
     private PlannedCall? Plan(OrderedStep step, StandingAlarm alarm, Instant since)

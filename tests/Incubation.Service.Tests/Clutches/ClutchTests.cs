@@ -122,7 +122,7 @@ public sealed class ClutchTests
         Answer entered = (await room.ClutchAsync(new { layDate = "2024-05-02", finished = true })).Is(HttpStatusCode.Created);
         Assert.Equal("finished", entered.Text("state"));
         Assert.Empty((await room.GetAsync("/api/clutches")).EnumerateArray());
-        Assert.Empty((await room.GetAsync("/api/now")).GetProperty("toDo").EnumerateArray().Where(t => t.GetProperty("what").GetString()!.Contains("C-01", StringComparison.Ordinal)));
+        Assert.DoesNotContain((await room.GetAsync("/api/now")).GetProperty("toDo").EnumerateArray(), t => t.GetProperty("what").GetString()!.Contains("C-01", StringComparison.Ordinal));
     }
 
     [Theory]

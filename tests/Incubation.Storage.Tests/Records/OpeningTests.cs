@@ -72,6 +72,7 @@ public sealed class OpeningTests : IDisposable
     /// <summary>Every schema that landed has rows in Fixtures; each must come up to date with its rows whole.</summary>
     [Theory]
     [InlineData("records-20261125080729_Initial.sql")]
+    [InlineData("records-20261125082751_Eggs.sql")]
     public async Task Migrate_brings_each_earlier_schema_up_to_date_with_its_rows(string fixture)
     {
         await _file.LoadAsync(await File.ReadAllTextAsync(Path.Combine(AppContext.BaseDirectory, "Fixtures", fixture), Stop));
@@ -86,6 +87,28 @@ public sealed class OpeningTests : IDisposable
         Assert.Equal("Mara", (await records.CallSteps.SingleAsync(Stop)).Who);
         Assert.Equal("waiting", (await records.Calls.SingleAsync(Stop)).Status);
         Assert.Equal("ok", await _file.ScalarAsync("SELECT integrity_check FROM pragma_integrity_check"));
+    }
+
+    [Fact]
+    public async Task Migrate_keeps_clutches_and_everything_that_was_entered_about_their_eggs()
+    {
+        await _file.LoadAsync(await File.ReadAllTextAsync(Path.Combine(AppContext.BaseDirectory, "Fixtures", "records-20261125082751_Eggs.sql"), Stop));
+        await _file.Opening.MigrateAsync(Stop);
+        await using RecordsContext records = _file.CreateDbContext();
+        ClutchRecord clutch = await records.Clutches.SingleAsync(Stop);
+        Assert.Equal(("C-01", new LocalDate(2026, 11, 20), "<b>first</b> 🥚"), (clutch.Label, clutch.LayDate, clutch.Note));
+        EggRecord egg = await records.Eggs.SingleAsync(Stop);
+        Assert.Equal((clutch.Id, 0.4, 2), (egg.Clutch, egg.X, egg.Clump));
+        CandlingRecord look = await records.Candlings.SingleAsync(Stop);
+        Assert.Equal((egg.Id, "full net", true, 82.5), (look.Egg, look.Veins, look.MovementSeen, look.MassGrams));
+        Assert.Equal("carries", (await records.Outcomes.SingleAsync(Stop)).TraitSeen);
+        Assert.Equal("tub-2", (await records.ClutchPlacements.SingleAsync(Stop)).Tub);
+        Assert.Equal("upper", (await records.TubPlacements.SingleAsync(Stop)).Shelf);
+        Assert.Equal(400, (await records.Tubs.SingleAsync(Stop)).WaterGrams);
+        Assert.Equal("water", (await records.Care.SingleAsync(Stop)).Kind);
+        Assert.Equal("ember", (await records.Pairings.SingleAsync(Stop)).Trait);
+        Assert.Equal("Ember", (await records.Traits.SingleAsync(Stop)).Name);
+        Assert.Equal("#a3b86c", (await records.TintTerms.SingleAsync(Stop)).Colour);
     }
 
     public void Dispose() => _file.Dispose();
