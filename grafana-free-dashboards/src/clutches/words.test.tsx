@@ -97,7 +97,7 @@ describe('a cabinet', () => {
       clutches: LINES.filter((l) => l.incubator === i.key),
     }));
     render(<Room name="The egg room" incubators={incubators} />);
-    const tub = screen.getByRole('link', { name: /^Clutch C-07 day 43: \d+ of 28 alive.*pip/ });
+    const tub = screen.getByRole('link', { name: /^Clutch C-07 day 43\s?: \d+ of 28 alive.*pip/ });
     expect(tub.getAttribute('href')).toBe('/clutches/c-07');
     expect(tub.querySelectorAll('.little')).toHaveLength(28);
   });

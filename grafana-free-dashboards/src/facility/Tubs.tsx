@@ -15,8 +15,7 @@ export function Tubs({ clutches }: { clutches: readonly ClutchLine[] }) {
             <ClutchBar stage={clutch.stage} />
             <span class="tub-words">
               <span>
-                <span class="unseen">Clutch </span>
-                {clutch.label}
+                <span class="unseen">Clutch</span> {clutch.label}
               </span>{' '}
               <span class="muted">
                 day {clutch.day}
