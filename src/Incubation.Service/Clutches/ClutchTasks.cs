@@ -108,11 +108,11 @@ internal sealed class ClutchTasks(ClutchWhereabouts places, ClutchCalendar calen
 
     private int Today(BookedClutch clutch) => calendar.Day(clutch, calendar.Now);
 
-    // A look dated ahead by a wrong phone clock must not hide that the eggs want looking at.
+    // Nobody looks later than they enter it: a phone whose clock is ahead must not hide that the eggs want looking at.
     private int? LastLookDay(BookedClutch clutch)
     {
-        Instant now = calendar.Now;
-        Instant? last = clutch.Candlings.Where(look => look.SupersededBy.IsEmpty).Select(look => (Instant?)Instant.Min(look.Entry.At, now)).Max();
+        Instant? last = clutch.Candlings.Where(look => look.SupersededBy.IsEmpty)
+            .Select(look => (Instant?)Instant.Min(look.Entry.At, look.Entry.EnteredAt)).Max();
         return last is { } at ? calendar.Day(clutch, at) : null;
     }
 }
