@@ -17,10 +17,12 @@ export type MockState =
   | 'several'
   | 'silent'
   | 'empty'
+  | 'first night'
   | 'many'
   | 'long'
   | 'unclaimed'
   | 'signed out'
+  | 'no signal'
   | 'disconnected';
 
 export const BAND: BandSettings = {
@@ -116,6 +118,21 @@ export function nowOf(state: MockState, at: number): Now {
               when: 'tonight',
               what: 'Linden’s door gasket was loose in the evening; see that it is shut.',
               href: null,
+            },
+            {
+              when: 'tonight',
+              what: 'Candle C-09, day 31, 27 eggs. Look for a full net of veins; the tint can be read now.',
+              href: '/clutches/c-09',
+            },
+            {
+              when: 'tomorrow',
+              what: 'C-02 can pip from tomorrow (10 %), most likely on Friday. Set up tubs for the young.',
+              href: '/clutches/c-02',
+            },
+            {
+              when: 'now',
+              what: 'Nothing is watched for C-11: no probe is placed in Sorrel.',
+              href: '/probes',
             },
             { when: 'Thursday', what: 'Place the probe that is heard as sorrel-low-2.', href: '/probes' },
           ],

@@ -1,6 +1,9 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Connect, Plugin } from 'vite';
+import { type Answer, answerClutches, clutchLines, forgetClutches } from './clutches.ts';
 import { historyOf, type MockState, nowOf } from './facility.ts';
+import { firstNightAnswer, resetFirstNight } from './firstNight.ts';
+import { nightAnswer, nightFallback } from './night.ts';
 import { callOrder, incubatorViewOf, probesOf, rejectedOf } from './things.ts';
 
 /**
@@ -27,12 +30,55 @@ const answer: Connect.NextHandleFunction = (request, response, next) => {
   if (url.pathname.startsWith('/mock/')) {
     const state = decodeURIComponent(url.pathname.slice('/mock/'.length));
     served.clear();
+    resetFirstNight();
+    forgetClutches();
     response
       .writeHead(302, { 'Set-Cookie': `mock=${encodeURIComponent(state)}; Path=/`, Location: '/' })
       .end();
-  } else if (url.pathname.startsWith('/api/')) api(url, stateOf(request), request, response);
+  } else if (url.pathname.startsWith('/api/')) void answerApi(url, request, response);
   else next();
 };
+
+/** The first night and what is entered first, then the clutches, then the rest of the facility. */
+async function answerApi(url: URL, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  const state = stateOf(request);
+  const method = request.method ?? 'GET';
+  const parts = url.pathname.slice('/api/'.length).split('/').map(decodeURIComponent);
+  const at = fixedAt ?? Date.now();
+  const bytes = await bytesOf(request);
+  const body = jsonOf(bytes);
+  const own = state === 'first night' ? firstNightAnswer(method, parts, body, at) : null;
+  const found = own ?? nightAnswer({ method, parts, query: url.searchParams, body, at });
+  if (found !== null) return write(response, found);
+  if (!['clutches', 'tints', 'traits', 'tubs'].includes(parts[0] ?? '')) {
+    return void api(url, state, request, response);
+  }
+  if (state === 'no signal' && method !== 'GET') return void response.destroy();
+  if (state === 'empty' && parts.length === 1 && parts[0] === 'clutches') {
+    return write(response, { status: 200, body: [] });
+  }
+  write(response, answerClutches(method, url, parts, bytes, at));
+}
+
+function write(response: ServerResponse, answer: Answer): void {
+  const type = answer.bytes?.type ?? (answer.status < 400 ? 'application/json' : 'application/problem+json');
+  response.writeHead(answer.status, { 'Content-Type': type });
+  response.end(answer.bytes?.bytes ?? (answer.body === undefined ? undefined : JSON.stringify(answer.body)));
+}
+
+async function bytesOf(request: IncomingMessage): Promise<Uint8Array> {
+  const chunks: Uint8Array[] = [];
+  for await (const chunk of request) chunks.push(chunk as Uint8Array);
+  return Buffer.concat(chunks);
+}
+
+function jsonOf(bytes: Uint8Array): Record<string, unknown> {
+  try {
+    return JSON.parse(new TextDecoder().decode(bytes)) as Record<string, unknown>;
+  } catch {
+    return {};
+  }
+}
 
 function stateOf(request: IncomingMessage): MockState {
   const cookie = /(?:^|; )mock=([^;]+)/.exec(request.headers.cookie ?? '');
@@ -67,7 +113,7 @@ function api(url: URL, state: MockState, request: IncomingMessage, response: Ser
     const times = (served.get(state) ?? 0) + 1;
     served.set(state, times);
     if (state === 'disconnected' && times > 1) return void response.destroy();
-    return say(nowOf(state, at));
+    return say(withClutches(state, at));
   }
   if (parts[0] === 'incubators' && parts[2] === 'history') {
     return say(
@@ -88,7 +134,16 @@ function api(url: URL, state: MockState, request: IncomingMessage, response: Ser
   if (parts[0] === 'probes') return say(probesOf(state, at));
   if (parts[0] === 'rejected-messages') return say(state === 'empty' ? [] : rejectedOf(at));
   if (parts[0] === 'call-out') return say(state === 'empty' ? { steps: [] } : callOrder);
+  const left = nightFallback(parts);
+  if (left !== null) return say(left.body);
   problem(404, url.pathname);
+}
+
+function withClutches(state: MockState, at: number): ReturnType<typeof nowOf> {
+  const now = nowOf(state, at);
+  const lines = clutchLines(at);
+  for (const i of now.incubators) i.clutches = lines.filter((c) => c.incubator === i.key);
+  return now;
 }
 
 function sessionOf(state: MockState): unknown {

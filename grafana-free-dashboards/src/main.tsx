@@ -4,6 +4,7 @@ import './look/controls.css';
 import './house/house.css';
 import './firstscreen/firstscreen.css';
 import './facility/facility.css';
+import './look/redlight.css';
 import './probes/probes.css';
 import './calling/calling.css';
 import { render } from 'preact';

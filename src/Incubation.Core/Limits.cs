@@ -11,9 +11,6 @@ public static class Limits
     /// <summary>Longest topic that is parsed, bytes of UTF-8. Four short names fit twenty times over; a longer one is rejected.</summary>
     public const int TopicBytes = 512;
 
-    /// <summary>Readings in one message. More are rejected as a whole, so that one message can't hold the writer up.</summary>
-    public const int ReadingsPerMessage = 2000;
-
     /// <summary>Rejected messages kept, by topic and reason. The oldest makes room; counts go on.</summary>
     public const int RejectedMessages = 200;
 

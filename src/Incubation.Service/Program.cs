@@ -5,14 +5,18 @@ using Incubation.Service.Care;
 using Incubation.Service.Clutches;
 using Incubation.Service.CommandLine;
 using Incubation.Service.Demo;
+using Incubation.Service.Development;
 using Incubation.Service.Facility;
 using Incubation.Service.FirstScreen;
+using Incubation.Service.Genetics;
 using Incubation.Service.Hosting;
 using Incubation.Service.Http;
 using Incubation.Service.Live;
 using Incubation.Service.People;
 using Incubation.Service.Probes;
 using Incubation.Service.Readings;
+using Incubation.Service.Review;
+using Incubation.Service.Tint;
 
 return await Verbs.RunAsync(args);
 
@@ -33,6 +37,10 @@ internal static class Rooms
         .AddClutches()
         .AddCandling()
         .AddCare()
+        .AddDevelopment()
+        .AddGenetics()
+        .AddTint()
+        .AddReview()
         .AddHttp()
         .AddDemo(mode);
 
@@ -42,6 +50,7 @@ internal static class Rooms
         app.MapHealth();
         app.MapAnswers();
         api.MapPeople();
+        api.MapBroker();
         api.MapReadings();
         api.MapFacility();
         api.MapProbes();
@@ -52,5 +61,9 @@ internal static class Rooms
         api.MapClutches();
         api.MapCandling();
         api.MapCare();
+        api.MapDevelopment();
+        api.MapGenetics();
+        api.MapTint();
+        api.MapReview();
     }
 }

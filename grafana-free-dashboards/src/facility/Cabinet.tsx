@@ -6,6 +6,7 @@ import { quantityWord, type Severity, severityOf, standingWords } from '../words
 import { amount } from '../words/units.ts';
 import { LevelView } from './LevelView.tsx';
 import { ThermometerView } from './ThermometerView.tsx';
+import { Tubs } from './Tubs.tsx';
 
 export type CabinetSize = 'large' | 'medium' | 'small';
 
@@ -27,28 +28,38 @@ export function Cabinet({ incubator, size }: { incubator: IncubatorNow; size: Ca
   const severity = cabinetSeverity(incubator);
   const temperature =
     incubator.quantities.find((q) => q.quantity === 'temperature') ?? incubator.quantities[0];
+  const clutches = incubator.clutches ?? [];
   const others = incubator.quantities.filter((q) => q !== temperature);
   return (
     <li class="cabinet-place">
-      <Link to={`/incubators/${encodeURIComponent(incubator.key)}`} class={`cabinet ${size} ${severity}`}>
-        <span class="cabinet-name">{incubator.name}</span>
-        {temperature === undefined ? (
-          <span class="cabinet-words">No probe is placed in it.</span>
-        ) : (
-          <>
-            <ThermometerView now={temperature} height={HEIGHT[size]} figures={size !== 'small'} />
-            <Figure now={temperature} main />
-            {others.map((q) => (
-              <Fragment key={q.quantity}>
-                <Figure now={q} main={false} />
-                {size !== 'small' && <LevelView now={q} />}
-              </Fragment>
-            ))}
-          </>
-        )}
-      </Link>
+      <div class={`cabinet ${size} ${severity}`}>
+        <Link to={`/incubators/${encodeURIComponent(incubator.key)}`} class="cabinet-face">
+          <span class="cabinet-name">{incubator.name}</span>
+          {temperature === undefined ? (
+            <span class="cabinet-words">No probe is placed in it.</span>
+          ) : (
+            <>
+              <ThermometerView now={temperature} height={HEIGHT[size]} figures={size !== 'small'} />
+              <Figure now={temperature} main />
+              {others.map((q) => (
+                <Fragment key={q.quantity}>
+                  <Figure now={q} main={false} />
+                  {size !== 'small' && <LevelView now={q} />}
+                </Fragment>
+              ))}
+            </>
+          )}
+        </Link>
+        {clutches.length > 0 && size !== 'small' && <Tubs clutches={clutches} />}
+        {clutches.length > 0 && size === 'small' && <p class="cabinet-clutches">{clutchesWords(clutches)}</p>}
+      </div>
     </li>
   );
+}
+
+function clutchesWords(clutches: readonly { eggs: { laid: number } }[]): string {
+  const eggs = clutches.reduce((sum, c) => sum + c.eggs.laid, 0);
+  return `${clutches.length === 1 ? '1 clutch' : `${clutches.length} clutches`}, ${eggs} eggs`;
 }
 
 function Figure({ now, main }: { now: QuantityNow; main: boolean }) {

@@ -3,6 +3,7 @@ import 'uplot/dist/uPlot.min.css';
 import { useEffect, useState } from 'preact/hooks';
 import { AlarmList, alarmSentence } from '../alarms/AlarmList.tsx';
 import { AnswerButton } from '../alarms/AnswerButton.tsx';
+import { CareButtons } from '../care/CareButtons.tsx';
 import { Link } from '../house/Link.tsx';
 import { get, wordsOf } from '../http/api.ts';
 import type { IncubatorView } from '../http/shapes.ts';
@@ -65,6 +66,7 @@ export function IncubatorPage({ incubator: key }: { incubator: string }) {
       <Histories incubator={key} quantities={standing?.quantities.map((q) => q.quantity) ?? []} zone={zone} />
       {view !== null && (
         <>
+          <CareButtons on="incubator" keyOf={key} />
           <section class="part" aria-labelledby="probes-in-it">
             <h2 id="probes-in-it">Probes in it</h2>
             {view.probes.length === 0 ? (

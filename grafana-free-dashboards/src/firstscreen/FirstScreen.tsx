@@ -28,7 +28,7 @@ export function FirstScreenOf({ shown, at }: { shown: Now; at: number }) {
   return (
     <main id="main" class="page first-screen">
       <Headline shown={shown} at={at} />
-      {!shown.callOut.reachable && (
+      {!shown.callOut.reachable && !empty && (
         <div class="caution" role="note">
           <p>
             <strong>Nobody would be called.</strong> {shown.callOut.words}
@@ -85,8 +85,8 @@ function EmptyRoom({ notPlaced }: { notPlaced: number }) {
         </li>
       </ol>
       <div class="presses">
-        <Link to="/incubators/new" class="button main">
-          Set up the first incubator
+        <Link to="/first-night" class="button main">
+          Begin: one question at a time
         </Link>
         {notPlaced > 0 && (
           <Link to="/probes" class="button quiet">

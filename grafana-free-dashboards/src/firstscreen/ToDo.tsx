@@ -1,3 +1,4 @@
+import { useState } from 'preact/hooks';
 import { Link } from '../house/Link.tsx';
 import type { Now } from '../http/shapes.ts';
 
@@ -6,13 +7,18 @@ export function isOwnPath(href: string | null): href is string {
   return href !== null && /^\/(?!\/)/.test(href) && !href.startsWith('/api/');
 }
 
+/** As many as fit under the room; a season with thirty clutches has more, and they are a press away. */
+const AT_FIRST = 6;
+
 export function ToDo({ items }: { items: Now['toDo'] }) {
+  const [all, setAll] = useState(false);
   if (items.length === 0) return null;
+  const shown = all ? items : items.slice(0, AT_FIRST);
   return (
     <section class="to-do" aria-labelledby="to-do">
       <h2 id="to-do">To do</h2>
       <ul>
-        {items.map((item) => (
+        {shown.map((item) => (
           <li key={`${item.when} ${item.what}`}>
             {isOwnPath(item.href) ? (
               <Link to={item.href} class="to-do-item">
@@ -28,6 +34,11 @@ export function ToDo({ items }: { items: Now['toDo'] }) {
           </li>
         ))}
       </ul>
+      {shown.length < items.length && (
+        <button type="button" class="to-do-more" onClick={() => setAll(true)}>
+          {items.length - shown.length} more
+        </button>
+      )}
     </section>
   );
 }

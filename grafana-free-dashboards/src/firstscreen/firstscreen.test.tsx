@@ -24,7 +24,9 @@ describe('the first screen', () => {
 
   it('says what is wrong first, with a triangle and its word, and one thing to press', () => {
     const { container } = show('danger');
-    expect(screen.getByRole('heading', { level: 1 }).textContent).toContain('Hazel is 1.5\u00a0°C above its band');
+    expect(screen.getByRole('heading', { level: 1 }).textContent).toContain(
+      'Hazel is 1.5\u00a0°C above its band',
+    );
     expect(screen.getByText('Danger')).toBeTruthy();
     expect(container.querySelector('.headline .shape.danger path')).toBeTruthy();
     expect(screen.getAllByRole('button').map((b) => b.textContent)).toEqual(['I am on it']);
@@ -59,8 +61,8 @@ describe('the first screen', () => {
 
   it('shows the next step where there is no incubator yet', () => {
     show('empty');
-    expect(screen.getByRole('link', { name: 'Set up the first incubator' }).getAttribute('href')).toBe(
-      '/incubators/new',
+    expect(screen.getByRole('link', { name: 'Begin: one question at a time' }).getAttribute('href')).toBe(
+      '/first-night',
     );
   });
 

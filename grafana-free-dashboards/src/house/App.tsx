@@ -1,6 +1,7 @@
 import { effect } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { CallingPage } from '../calling/CallingPage.tsx';
+import { showLight } from '../candling/light.ts';
 import { NewIncubatorPage } from '../facility/NewIncubatorPage.tsx';
 import { FirstScreen } from '../firstscreen/FirstScreen.tsx';
 import { titleOf } from '../firstscreen/title.ts';
@@ -15,13 +16,17 @@ import { ProbesPage } from '../probes/ProbesPage.tsx';
 import { deferred } from './deferred.tsx';
 import { Link } from './Link.tsx';
 import { Nav } from './Nav.tsx';
+import { nightPageOf } from './nightRoutes.tsx';
 import { followHistory, pageOf, path } from './route.ts';
 
 // The chart is the heaviest part and not on the first screen, so it is fetched when it is looked at.
 const IncubatorPage = deferred(() => import('../facility/IncubatorPage.tsx').then((m) => m.IncubatorPage));
+const ClutchesPage = deferred(() => import('../clutches/ClutchesPage.tsx').then((m) => m.ClutchesPage));
+const ClutchPage = deferred(() => import('../clutches/ClutchPage.tsx').then((m) => m.ClutchPage));
 
 export function App() {
   useEffect(() => {
+    showLight();
     const stopHistory = followHistory();
     const stopTitle = effect(() => {
       document.title = session.value?.state === 'signed in' ? titleOf(now.value, stale.value) : 'Incubation';
@@ -67,6 +72,8 @@ function House({ demo }: { demo: boolean }) {
 }
 
 function CurrentPage() {
+  const night = nightPageOf(path.value);
+  if (night !== null) return night;
   const at = pageOf(path.value);
   switch (at.page) {
     case 'first':
@@ -75,6 +82,10 @@ function CurrentPage() {
       return <NewIncubatorPage />;
     case 'incubator':
       return <IncubatorPage key={at.key} incubator={at.key} />;
+    case 'clutches':
+      return <ClutchesPage />;
+    case 'clutch':
+      return <ClutchPage key={at.key} clutch={at.key} />;
     case 'probes':
       return <ProbesPage />;
     case 'calling':

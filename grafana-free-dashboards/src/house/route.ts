@@ -26,6 +26,8 @@ export type Page =
   | { page: 'first' }
   | { page: 'new incubator' }
   | { page: 'incubator'; key: string }
+  | { page: 'clutches' }
+  | { page: 'clutch'; key: string }
   | { page: 'probes' }
   | { page: 'calling' }
   | { page: 'phone' }
@@ -38,6 +40,10 @@ export function pageOf(at: string): Page {
     return parts[1] === 'new'
       ? { page: 'new incubator' }
       : { page: 'incubator', key: decoded(parts[1] ?? '') };
+  }
+  if (parts[0] === 'clutches') {
+    if (parts.length === 1) return { page: 'clutches' };
+    if (parts.length === 2 && parts[1] !== 'new') return { page: 'clutch', key: decoded(parts[1] ?? '') };
   }
   if (parts.length === 1 && (parts[0] === 'probes' || parts[0] === 'calling' || parts[0] === 'phone')) {
     return { page: parts[0] };

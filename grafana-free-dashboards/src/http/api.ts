@@ -30,14 +30,16 @@ export const put = <T>(path: string, body?: unknown): Promise<T> => ask<T>('PUT'
 export const remove = (path: string): Promise<void> => ask<void>('DELETE', path);
 
 async function send(method: string, path: string, body: unknown): Promise<Response> {
+  // A picture is sent as it is, with its own type; everything else as JSON.
+  const picture = body instanceof Blob;
   try {
     return await fetch(path, {
       method,
       headers: {
         Accept: 'application/json',
-        ...(body === undefined ? {} : { 'Content-Type': 'application/json' }),
+        ...(body === undefined ? {} : { 'Content-Type': picture ? body.type : 'application/json' }),
       },
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      ...(body === undefined ? {} : { body: picture ? body : JSON.stringify(body) }),
       cache: 'no-store',
       credentials: 'same-origin',
       signal: AbortSignal.timeout(PATIENCE_MS),

@@ -1,4 +1,5 @@
 // What the service says, as it says it. Values are in the unit of the quantity (°C, %RH); times are RFC 3339 UTC.
+import type { ClutchLine } from './clutchShapes.ts';
 
 export type Tone = 'calm' | 'warning' | 'danger' | 'unknown';
 export type Quality = 'good' | 'faulty' | 'silent' | 'unknown';
@@ -76,6 +77,8 @@ export interface IncubatorNow {
   position: number;
   quantities: QuantityNow[];
   alarms: Alarm[];
+  /** The clutches that lie in it. */
+  clutches?: ClutchLine[];
 }
 
 export interface Headline {

@@ -10,6 +10,8 @@ export interface Sending {
   errors: Record<string, string[]>;
   send: (work: () => Promise<void>) => Promise<void>;
   refuse: (errors: Record<string, string[]>) => void;
+  /** Forgets words that no longer hold. */
+  clear: () => void;
 }
 
 /** The states of a form that is sent: idle, busy, done, or refused with words for the form and for its fields. */
@@ -37,5 +39,6 @@ export function useSending(): Sending {
   };
   const refuse = (errors: Record<string, string[]>): void =>
     set({ busy: false, done: false, words: 'Something in the form is not right.', errors });
-  return { ...state, send, refuse };
+  const clear = (): void => set({ busy: false, done: false, words: null, errors: {} });
+  return { ...state, send, refuse, clear };
 }

@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { go } from '../house/route.ts';
 import { Field } from '../look/Field.tsx';
 import { useSending } from '../look/useForm.ts';
 import { claim } from './session.ts';
@@ -10,15 +11,19 @@ export function ClaimPage() {
   const sending = useSending();
   return (
     <main id="main" class="page alone">
-      <h1>Nobody owns this facility yet.</h1>
+      <h1>Is this facility yours?</h1>
       <p class="next">
-        The service wrote a one-time code to its log when it started. Whoever can read the log may claim it.
-        Until then it answers on this computer only.
+        Nobody owns it yet. The service wrote a one-time code to its log when it started: whoever can read the
+        log may claim it. Until then it answers on this computer only.
       </p>
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          void sending.send(() => claim(code.trim(), name.trim(), password));
+          void sending.send(async () => {
+            await claim(code.trim(), name.trim(), password);
+            // Nothing is watched yet: the first night goes on with the incubator.
+            go('/first-night');
+          });
         }}
       >
         <Field

@@ -1,3 +1,4 @@
+import { RedLight } from '../candling/RedLight.tsx';
 import { now, refresh } from '../live/now.ts';
 import { useSending } from '../look/useForm.ts';
 import { zoneWord } from '../words/times.ts';
@@ -40,6 +41,9 @@ export function PhonePage() {
           </label>
         ))}
       </fieldset>
+      <div class="presses">
+        <RedLight />
+      </div>
       {who?.demo !== true && (
         <>
           <button

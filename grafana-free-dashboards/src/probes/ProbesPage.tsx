@@ -58,7 +58,9 @@ export function ProbesPage() {
           <section class="part" aria-labelledby="placed">
             <h2 id="placed">Placed</h2>
             {probes.placed.length === 0 ? (
-              <p class="muted">None yet.</p>
+              <p class="muted">
+                None yet. <Link to="/first-night">See where a probe has to speak to be heard.</Link>
+              </p>
             ) : (
               <ul class="probe-list">
                 {probes.placed.map((probe) => (

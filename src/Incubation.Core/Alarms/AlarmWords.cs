@@ -10,7 +10,14 @@ namespace Incubation.Core.Alarms;
 /// <param name="ProbeName">Name of the probe, or null.</param>
 /// <param name="Zone">Zone of the facility.</param>
 /// <param name="Fahrenheit">Whether temperatures are said in °F.</param>
-public sealed record WordsContext(string IncubatorName, string? ProbeName, DateTimeZone Zone, bool Fahrenheit);
+/// <param name="Last">The last good reading before a silence, or null when none is known.</param>
+public sealed record WordsContext(string IncubatorName, string? ProbeName, DateTimeZone Zone, bool Fahrenheit, LastKnown? Last = null);
+
+/// <summary>What was known last before nothing was heard any more.</summary>
+/// <param name="Quantity">Of which quantity.</param>
+/// <param name="Value">Its value, in the quantity's unit.</param>
+/// <param name="At">When it arrived, on the wall.</param>
+public sealed record LastKnown(Quantity Quantity, double Value, Instant At);
 
 /// <summary>An alarm in a plain English sentence: what, where, how far, since when.</summary>
 public static class AlarmWords
@@ -34,7 +41,7 @@ public static class AlarmWords
         string what = key.Condition switch
         {
             AlarmCondition.NothingFromAnyProbe => returnedAt is null
-                ? $"No probe at all has been heard since {since}: power, network or broker may be down."
+                ? $"No probe at all has been heard since {At(context.Last?.At ?? raisedAt, now, context.Zone)}: power, network or broker may be down."
                 : $"No probe at all was heard from {since} to {At(returnedAt.Value, now, context.Zone)}; readings come again.",
             AlarmCondition.NoReading => Silent(key, since, returnedAt, now, context),
             _ => Measured(key, value, limit, since, returnedAt, now, context),
@@ -108,7 +115,10 @@ public static class AlarmWords
         string probe = context.ProbeName ?? key.Probe;
         return returnedAt is Instant back
             ? $"{context.IncubatorName}: probe {probe} is heard again since {At(back, now, context.Zone)}; it was silent from {since}."
-            : $"{context.IncubatorName}: probe {probe} sends no good reading; silent since {since}.";
+            : context.Last is { } last
+                ? $"{context.IncubatorName}: probe {probe} has sent no good {last.Quantity.Name} since {At(last.At, now, context.Zone)}; "
+                    + $"the last was {Figure(last.Value, last.Quantity, context.Fahrenheit)}. The alarm stands since {since}."
+                : $"{context.IncubatorName}: no good reading is known from probe {probe}; the alarm stands since {since}.";
     }
 
     private static string At(Instant at, Instant now, DateTimeZone zone)

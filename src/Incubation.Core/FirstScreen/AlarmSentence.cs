@@ -23,9 +23,11 @@ public static class AlarmSentence
         return alarm.Key.Condition switch
         {
             AlarmCondition.NothingFromAnyProbe =>
-                $"Nothing is heard from any probe, for {since}: look at the mains, the network and this service's machine.",
+                $"Nothing is heard from any probe, for {Silence(facts, now)}: look at the mains, the network and this service's machine.",
             AlarmCondition.NoReading =>
-                $"{Place(facts)} is not seen: probe {facts.ProbeName} sends nothing good; alarm for {since}.",
+                facts.Last is { } last
+                    ? $"{Place(facts)} is not seen: probe {facts.ProbeName} has sent no good {last.Quantity.Name} for {Silence(facts, now)}; the last was {Spoken.Value(last.Value, last.Quantity, scale)}."
+                    : $"{Place(facts)} is not seen: probe {facts.ProbeName} sends nothing good; alarm for {since}.",
             _ => $"{Place(facts)} is {Too(alarm.Key)}{Numbers(alarm, scale)}, for {since}.",
         };
     }
@@ -53,6 +55,8 @@ public static class AlarmSentence
 
         return somebodyIsCalled ? "Nobody has answered, and no further call is due." : "Nobody has answered, and nobody is called.";
     }
+
+    private static string Silence(AlarmFacts facts, Instant now) => Spoken.Length(now - (facts.Last?.At ?? facts.Alarm.RaisedAt));
 
     private static string Returned(AlarmFacts facts, Instant now, TemperatureScale scale)
     {

@@ -62,7 +62,8 @@ public sealed record IncubatorFacts(string Key, string Name, bool HasProbe, IRea
 /// <param name="Alarm">The alarm.</param>
 /// <param name="IncubatorName">Name of its incubator; empty for the whole facility.</param>
 /// <param name="ProbeName">Name of its probe; empty where the condition is not about one.</param>
-public sealed record AlarmFacts(StandingAlarm Alarm, string IncubatorName, string ProbeName);
+/// <param name="Last">For a silence: what was known last, or null when nothing is.</param>
+public sealed record AlarmFacts(StandingAlarm Alarm, string IncubatorName, string ProbeName, LastKnown? Last = null);
 
 /// <summary>Everything the headline is made from.</summary>
 /// <param name="Now">The moment it is for.</param>
@@ -71,6 +72,7 @@ public sealed record AlarmFacts(StandingAlarm Alarm, string IncubatorName, strin
 /// <param name="Incubators">Incubators in use.</param>
 /// <param name="Alarms">All alarms that are not normal.</param>
 /// <param name="SomebodyIsCalled">Whether an alarm would reach anybody.</param>
+/// <param name="FirstToDo">What is to be set up first, as a sentence, or null when nothing is left.</param>
 public sealed record FacilityFacts(
     Instant Now, DateTimeZone Zone, TemperatureScale Scale, IReadOnlyList<IncubatorFacts> Incubators,
-    IReadOnlyList<AlarmFacts> Alarms, bool SomebodyIsCalled);
+    IReadOnlyList<AlarmFacts> Alarms, bool SomebodyIsCalled, string? FirstToDo = null);

@@ -113,14 +113,15 @@ public static class HeadlineWriter
     }
 
     private static Headline? FromCalling(FacilityFacts facts) => facts.SomebodyIsCalled ? null : new Headline(
-        HeadlineTone.Warning, $"{InBands(facts)}, but nobody would be called if that changed.", "Say who is called at night, and try it once.", null, null, null);
+        HeadlineTone.Warning, $"{InBands(facts)}, but nobody would be called if that changed.",
+        facts.FirstToDo ?? "Say who is called at night, and try it once.", null, null, null);
 
     private static Headline Calm(FacilityFacts facts)
     {
         double[] temperatures = [.. facts.Incubators.SelectMany(i => i.Quantities).Where(q => q.Quantity == Quantity.Temperature).Select(q => q.Value!.Value)];
         string? range = temperatures.Length == 0 ? null
             : $"Temperatures from {Spoken.Value(temperatures.Min(), Quantity.Temperature, facts.Scale)} to {Spoken.Value(temperatures.Max(), Quantity.Temperature, facts.Scale)}.";
-        return new Headline(HeadlineTone.Calm, $"All is well: {InBands(facts, lower: true)}.", "Nothing to do.", range, null, null);
+        return new Headline(HeadlineTone.Calm, $"All is well: {InBands(facts, lower: true)}.", facts.FirstToDo ?? "Nothing to do.", range, null, null);
     }
 
     private static string InBands(FacilityFacts facts, bool lower = false)

@@ -31,16 +31,17 @@ internal sealed class AlarmDesk : IAlarmDesk, IReadingListener, IDisposable
     private readonly RecordsWriter _writer;
     private readonly AlarmSpeech _speech;
     private readonly ICallPlan _plan;
+    private readonly EndedAlarms _ended;
     private readonly ILiveFeed? _feed;
     private readonly ILogger<AlarmDesk> _log;
     private Instant _armedFor = Instant.MaxValue;
     private bool _loaded;
 
     public AlarmDesk(
-        ServiceClock clock, IFacility facility, RecordsWriter writer, AlarmSpeech speech, ICallPlan plan, ILogger<AlarmDesk> log,
+        ServiceClock clock, IFacility facility, RecordsWriter writer, AlarmSpeech speech, ICallPlan plan, EndedAlarms ended, ILogger<AlarmDesk> log,
         ILiveFeed? feed = null)
     {
-        (_clock, _facility, _writer, _speech, _plan, _log, _feed) = (clock, facility, writer, speech, plan, log, feed);
+        (_clock, _facility, _writer, _speech, _plan, _ended, _log, _feed) = (clock, facility, writer, speech, plan, ended, log, feed);
         _engine = new AlarmEngine(() => Guid.CreateVersion7(clock.Provider.GetUtcNow()));
         _timer = clock.Provider.CreateTimer(_ => OnTimer(), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
         facility.Changed += OnFacility;
@@ -64,6 +65,7 @@ internal sealed class AlarmDesk : IAlarmDesk, IReadingListener, IDisposable
     public async Task LoadAsync(IDbContextFactory<RecordsContext> records, IEnumerable<SeriesKey> known, CancellationToken cancellationToken)
     {
         await using RecordsContext context = await records.CreateDbContextAsync(cancellationToken);
+        await _ended.LoadAsync(context, cancellationToken);
         List<AlarmStateRecord> rows = await context.AlarmStates.AsNoTracking().ToListAsync(cancellationToken);
         Change(() =>
         {
@@ -127,6 +129,7 @@ internal sealed class AlarmDesk : IAlarmDesk, IReadingListener, IDisposable
             AlarmChange? change = _engine.Answer(occurrence, by, Now, out AlarmSnapshot? standing);
             outcome = change is not null ? AnswerOutcome.Answered
                 : standing is not null ? AnswerOutcome.AlreadyAnswered
+                : _ended.Find(occurrence) is not null ? AnswerOutcome.Over
                 : AnswerOutcome.Unknown;
             if (change is not null)
             {
@@ -214,6 +217,11 @@ internal sealed class AlarmDesk : IAlarmDesk, IReadingListener, IDisposable
             change, _speech.Say(change), change.Step == AlarmStep.Answered ? change.Alarm.AnsweredBy : null);
         string key = AlarmRows.Text(change.Key);
         bool normal = change.Alarm.State == AlarmState.Normal;
+        if (normal)
+        {
+            _ended.Add(new EndedAlarm(line.Occurrence, change.At, change.Alarm.AnsweredBy, line.Words));
+        }
+
         string snapshot = AlarmRows.Snapshot(change.Alarm);
         _log.LogInformation("Alarm {Event}: {Words}", line.Event, line.Words);
         _ = _writer.Add(async (records, cancel) =>
@@ -227,7 +235,9 @@ internal sealed class AlarmDesk : IAlarmDesk, IReadingListener, IDisposable
             }
             else if (state is not null)
             {
-                records.Entry(state).State = EntityState.Modified;
+                // Removed and raised anew within one batch: the row is kept after all.
+                var entry = records.Entry(state);
+                entry.State = entry.State == EntityState.Deleted ? EntityState.Modified : entry.State;
                 (state.Snapshot, state.ChangedAt) = (snapshot, change.At);
             }
             else if (!normal)

@@ -27,7 +27,8 @@ internal static class AlarmEndpoints
     private static Ok<IReadOnlyList<AlarmView>> List(IAlarmDesk desk, AlarmSpeech speech)
         => TypedResults.Ok<IReadOnlyList<AlarmView>>([.. desk.Standing().Select(a => AlarmView.Of(a, speech))]);
 
-    private static Results<Ok<AlarmView>, ProblemHttpResult> Answer(Guid occurrence, ClaimsPrincipal user, IAlarmDesk desk, AlarmSpeech speech)
+    private static Results<Ok<AlarmView>, ProblemHttpResult> Answer(
+        Guid occurrence, ClaimsPrincipal user, IAlarmDesk desk, AlarmSpeech speech, EndedAlarms ended)
     {
         StandingAlarm? before = desk.Standing().FirstOrDefault(a => a.Occurrence == occurrence);
         string by = user.Identity!.Name!;
@@ -38,7 +39,8 @@ internal static class AlarmEndpoints
             // A returned alarm is normal once answered, and no longer among those that stand: what was answered is shown.
             AnswerOutcome.Answered => TypedResults.Ok(AlarmView.Of(now ?? before! with { State = AlarmState.Normal, AnsweredBy = by, NextCall = null }, speech)),
             AnswerOutcome.AlreadyAnswered => Problems.Conflict($"{now?.AnsweredBy ?? "Someone"} has answered this alarm already."),
-            _ => Problems.NotFound($"No alarm {occurrence} stands. It may be over; the journal tells."),
+            AnswerOutcome.Over => Problems.Conflict(ended.Find(occurrence)?.Sentence ?? "This alarm is over."),
+            _ => Problems.NotFound($"There is no alarm {occurrence}."),
         };
     }
 

@@ -13,6 +13,7 @@ internal static class AlarmsRegistration
     {
         services.AddSingleton<AlarmSpeech>();
         services.AddSingleton<RecordsWriter>();
+        services.AddSingleton<EndedAlarms>();
         services.AddSingleton<AlarmDesk>();
         services.AddSingleton<IAlarmDesk>(s => s.GetRequiredService<AlarmDesk>());
         services.AddSingleton<IReadingListener>(s => s.GetRequiredService<AlarmDesk>());

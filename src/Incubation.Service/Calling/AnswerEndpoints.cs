@@ -1,4 +1,3 @@
-using Incubation.Core.Alarms;
 using Incubation.Service.Alarms;
 using Incubation.Storage.Records;
 using Microsoft.AspNetCore.Http.HttpResults;
@@ -17,46 +16,36 @@ internal static class AnswerEndpoints
     }
 
     private static async Task<IResult> Show(
-        string token, HttpContext http, AnswerLinks links, IAlarmDesk desk, AlarmSpeech speech, CancellationToken cancellationToken)
+        string token, HttpContext http, AnswerLinks links, AnswerWords words, CancellationToken cancellationToken)
+    {
+        AnswerLinkRecord? link = await links.FindAsync(token, cancellationToken);
+        return link is null ? Unknown(http) : Page(http, StatusCodes.Status200OK, words.Of(link.Occurrence, link.Who));
+    }
+
+    private static async Task<IResult> Answer(
+        string token, HttpContext http, AnswerLinks links, IAlarmDesk desk, CallTests tests, AnswerWords words, CancellationToken cancellationToken)
     {
         AnswerLinkRecord? link = await links.FindAsync(token, cancellationToken);
         if (link is null)
         {
-            return Page(http, StatusCodes.Status404NotFound, "This link is not known", null,
-                ["It may have been cut off when it was copied. Open the newest message, or the first page of Incubation."], null);
+            return Unknown(http);
         }
 
-        StandingAlarm? alarm = desk.Standing().FirstOrDefault(a => a.Occurrence == link.Occurrence);
-        if (alarm is null)
+        if (tests.Answer(link.Occurrence) is not null)
         {
-            return Page(http, StatusCodes.Status200OK, "This alarm is over", null, ["It is back to normal and was answered. Nothing is left to do here."], null);
+            return Page(http, StatusCodes.Status200OK, words.Of(link.Occurrence, link.Who));
         }
 
-        string gravity = AlarmRows.Words(alarm.Key.Severity);
-        if (alarm.State == AlarmState.Acknowledged)
-        {
-            bool self = alarm.AnsweredBy == link.Who;
-            return Page(http, StatusCodes.Status200OK, self ? "You are on it" : $"{alarm.AnsweredBy} is on it", gravity,
-                [speech.Say(alarm), self ? "The calls about this alarm have stopped." : "Nobody else is called about this alarm."], null);
-        }
-
-        return Page(http, StatusCodes.Status200OK, speech.Line(alarm), gravity,
-            [speech.Say(alarm), $"Nobody has answered yet. You answer as {link.Who}."], "I am on it");
+        AnswerOutcome outcome = desk.Answer(link.Occurrence, link.Who);
+        return Page(http, StatusCodes.Status200OK, outcome == AnswerOutcome.Answered
+            ? words.Thanks(link.Occurrence, link.Who)
+            : words.Of(link.Occurrence, link.Who));
     }
 
-    private static async Task<IResult> Answer(
-        string token, HttpContext http, AnswerLinks links, IAlarmDesk desk, AlarmSpeech speech, CancellationToken cancellationToken)
-    {
-        AnswerLinkRecord? link = await links.FindAsync(token, cancellationToken);
-        if (link is not null)
-        {
-            desk.Answer(link.Occurrence, link.Who);
-        }
+    private static ContentHttpResult Unknown(HttpContext http) => Page(http, StatusCodes.Status404NotFound, new AnswerText(
+        "This link is not known", null, ["It may have been cut off when it was copied. Open the newest message, or the first page of Incubation."], null));
 
-        return await Show(token, http, links, desk, speech, cancellationToken);
-    }
-
-    private static ContentHttpResult Page(HttpContext http, int status, string title, string? gravity, IEnumerable<string> lines, string? button)
+    private static ContentHttpResult Page(HttpContext http, int status, AnswerText text)
     {
         IHeaderDictionary headers = http.Response.Headers;
         headers.ContentSecurityPolicy = AnswerPage.ContentPolicy;
@@ -64,6 +53,7 @@ internal static class AnswerEndpoints
         headers.CacheControl = "no-store";
         headers["X-Robots-Tag"] = "noindex, nofollow";
         headers.XContentTypeOptions = "nosniff";
-        return TypedResults.Content(AnswerPage.Html(title, gravity, lines, button), "text/html; charset=utf-8", statusCode: status);
+        return TypedResults.Content(
+            AnswerPage.Html(text.Title, text.Gravity, text.Lines, text.Button), "text/html; charset=utf-8", statusCode: status);
     }
 }

@@ -23,7 +23,10 @@ internal sealed class AnswerLinks(
     private readonly ConcurrentDictionary<string, AnswerLinkRecord> _recent = new(StringComparer.Ordinal);
 
     /// <summary>Makes a link.</summary>
-    public string Make(Guid occurrence, string who)
+    /// <param name="occurrence">What it answers: an occurrence of an alarm, or a test.</param>
+    /// <param name="who">Who answers by it.</param>
+    /// <param name="written">Completes when the link is on disk.</param>
+    public string Make(Guid occurrence, string who, out Task written)
     {
         string token = WebEncoders.Base64UrlEncode(RandomNumberGenerator.GetBytes(TokenBytes));
         var link = new AnswerLinkRecord { TokenHash = Hash(token), Occurrence = occurrence, Who = who, CreatedAt = clock.Wall };
@@ -34,7 +37,7 @@ internal sealed class AnswerLinks(
         }
 
         _recent[link.TokenHash] = link;
-        _ = writer.Add(async (context, cancel) =>
+        written = writer.Add(async (context, cancel) =>
         {
             if (await context.AnswerLinks.FindAsync([link.TokenHash], cancel) is null)
             {

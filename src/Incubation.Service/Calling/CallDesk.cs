@@ -21,13 +21,14 @@ internal sealed class CallDesk : IDisposable
     private readonly CallOrder _order;
     private readonly Outbox _outbox;
     private readonly CallPlan _plan;
+    private readonly CallFaults _faults;
     private readonly AlarmSpeech _speech;
     private readonly ServiceClock _clock;
     private readonly ITimer _timer;
 
-    public CallDesk(AlarmDesk desk, CallOrder order, Outbox outbox, CallPlan plan, AlarmSpeech speech, ServiceClock clock)
+    public CallDesk(AlarmDesk desk, CallOrder order, Outbox outbox, CallPlan plan, CallFaults faults, AlarmSpeech speech, ServiceClock clock)
     {
-        (_desk, _order, _outbox, _plan, _speech, _clock) = (desk, order, outbox, plan, speech, clock);
+        (_desk, _order, _outbox, _plan, _faults, _speech, _clock) = (desk, order, outbox, plan, faults, speech, clock);
         _timer = clock.Provider.CreateTimer(_ => Wake(), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
         desk.Changed += Wake;
         order.Changed += Wake;
@@ -66,11 +67,14 @@ internal sealed class CallDesk : IDisposable
         }
 
         await context.SaveChangesAsync(cancellationToken);
+        await LoadFaultsAsync(context, cancellationToken);
         Wake();
     }
 
     public async Task RunAsync(Action progress, CancellationToken stop)
     {
+        // A look that failed may have swallowed its wake: after a restart of this worker there is a look in any case.
+        Wake();
         while (true)
         {
             await _wake.Reader.ReadAsync(stop);
@@ -87,12 +91,11 @@ internal sealed class CallDesk : IDisposable
             return new CallOutHealth(false, "Nobody is in the call-out order: an alarm would wake nobody.");
         }
 
-        (OrderedStep Step, string Error)[] failing = [.. steps.Where(s => _outbox.LastError(s.Step.Id) is not null)
-            .Select(s => (s, _outbox.LastError(s.Step.Id)!))];
+        string[] failing = [.. steps.Select(s => _faults.Of(s.Step.Id, s.Address)?.Words(s.Step.Who, s.Channel)).OfType<string>()];
+        OrderedStep first = steps.MinBy(s => s.Step.After)!;
         return failing.Length == 0
-            ? new CallOutHealth(true, $"{steps[0].Step.Who} is called first, by {steps[0].Channel}.")
-            : new CallOutHealth(failing.Length < steps.Length,
-                $"{failing[0].Step.Step.Who} could not be reached by {failing[0].Step.Channel}: {failing[0].Error}");
+            ? new CallOutHealth(true, $"{first.Step.Who} is called first, by {first.Channel}.")
+            : new CallOutHealth(failing.Length < steps.Length, string.Join(' ', failing));
     }
 
     public void Dispose()
@@ -101,6 +104,19 @@ internal sealed class CallDesk : IDisposable
         _order.Changed -= Wake;
         _timer.Dispose();
         _wake.Writer.TryComplete();
+    }
+
+    private async Task LoadFaultsAsync(RecordsContext context, CancellationToken cancellationToken)
+    {
+        foreach (OrderedStep step in _order.Steps)
+        {
+            CallRecord? newest = await context.Calls.AsNoTracking().Where(c => c.Step == step.Step.Id && c.Status != "not needed")
+                .OrderByDescending(c => c.CreatedAt).FirstOrDefaultAsync(cancellationToken);
+            if (newest is { LastError: { } error, Status: not "delivered" } && newest.Address == step.Address)
+            {
+                _faults.Restore(step.Step.Id, step.Address, newest.CreatedAt, newest.Attempts, error);
+            }
+        }
     }
 
     private void Wake() => _wake.Writer.TryWrite(true);
@@ -148,8 +164,10 @@ internal sealed class CallDesk : IDisposable
         }
 
         _plan.Replace(next);
+        _faults.Keep([.. _order.Steps.Select(s => s.Step.Id)]);
         Forget(standing);
-        Arm(soonest, now);
+        // Reckoned from the time it is now: calls have been made meanwhile.
+        Arm(soonest, _clock.Steady);
     }
 
     private PlannedCall? Plan(OrderedStep step, StandingAlarm alarm, Instant since)

@@ -59,6 +59,44 @@ internal sealed record SendResult(bool Delivered, string? Error = null, bool Fin
     public static SendResult Ok { get; } = new(true);
 }
 
+/// <summary>Judges the certificate of a receiver in place of the machine's own judgement. Not registered outside tests.</summary>
+internal sealed record ReceiverTrust(System.Net.Security.RemoteCertificateValidationCallback Judge);
+
+/// <summary>Errors of the network in words for the journal: one line, the innermost cause, of bounded length.</summary>
+internal static class Failures
+{
+    /// <summary>A server may answer with a book; a line of the journal needs its first sentence.</summary>
+    private const int Longest = 300;
+
+    public static string Words(Exception error)
+    {
+        if (Find<System.Security.Authentication.AuthenticationException>(error) is not null || Find<MailKit.Security.SslHandshakeException>(error) is not null)
+        {
+            return "No safe connection: the certificate of the other side is not trusted, or it speaks no TLS here. "
+                + Line(Find<System.Security.Authentication.AuthenticationException>(error)?.Message ?? "");
+        }
+
+        return Line(error is HttpRequestException { InnerException: { } inner } ? inner.Message : error.Message);
+    }
+
+    private static T? Find<T>(Exception? error) where T : Exception
+    {
+        while (error is not null and not T)
+        {
+            error = error.InnerException;
+        }
+
+        return error as T;
+    }
+
+    private static string Line(string text)
+    {
+        string line = string.Join(' ', text.Split(['\r', '\n', '\t'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
+        line = string.Concat(line.Where(c => !char.IsControl(c)));
+        return line.Length > Longest ? line[..Longest] + "…" : line;
+    }
+}
+
 /// <summary>One channel: makes one attempt and never throws, except when it is cancelled.</summary>
 internal interface ICallSender
 {

@@ -10,8 +10,9 @@ namespace Incubation.Service.Calling;
 internal sealed record OrderedStep(CallStep Step, string Channel, string Address, string? Secret, bool Enabled);
 
 /// <summary>The call-out order in memory, so that calling needs no disk.</summary>
-internal sealed class CallOrder(IDbContextFactory<RecordsContext> records)
+internal sealed class CallOrder(IDbContextFactory<RecordsContext> records) : IDisposable
 {
+    private readonly SemaphoreSlim _oneAtATime = new(1);
     private ImmutableArray<OrderedStep> _steps = [];
 
     public ImmutableArray<OrderedStep> Steps => _steps;
@@ -28,6 +29,24 @@ internal sealed class CallOrder(IDbContextFactory<RecordsContext> records)
 
     public async Task ReplaceAsync(IReadOnlyList<CallStepRecord> rows, CancellationToken cancellationToken)
     {
+        await _oneAtATime.WaitAsync(cancellationToken);
+        try
+        {
+            await WriteAsync(rows, cancellationToken);
+            _steps = [.. rows.OrderBy(s => s.Position).Select(Of)];
+        }
+        finally
+        {
+            _oneAtATime.Release();
+        }
+
+        Changed?.Invoke();
+    }
+
+    public void Dispose() => _oneAtATime.Dispose();
+
+    private async Task WriteAsync(IReadOnlyList<CallStepRecord> rows, CancellationToken cancellationToken)
+    {
         await using RecordsContext context = await records.CreateDbContextAsync(cancellationToken);
         context.CallSteps.RemoveRange(await context.CallSteps.ToListAsync(cancellationToken));
         await using var transaction = await context.Database.BeginTransactionAsync(cancellationToken);
@@ -35,8 +54,6 @@ internal sealed class CallOrder(IDbContextFactory<RecordsContext> records)
         context.CallSteps.AddRange(rows);
         await context.SaveChangesAsync(cancellationToken);
         await transaction.CommitAsync(cancellationToken);
-        _steps = [.. rows.OrderBy(s => s.Position).Select(Of)];
-        Changed?.Invoke();
     }
 
     private static OrderedStep Of(CallStepRecord row) => new(

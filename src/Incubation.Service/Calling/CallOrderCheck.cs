@@ -117,6 +117,7 @@ internal static class CallOrderCheck
             && new EmailAddressAttribute().IsValid(address) && MailboxAddress.TryParse(address, out MailboxAddress? box) && box.Address == address;
 
     private static bool IsWeb(string address)
-        => address.Length <= AddressLength && Uri.TryCreate(address, UriKind.Absolute, out Uri? uri)
+        => address.Length <= AddressLength && !address.Any(c => char.IsControl(c) || char.IsWhiteSpace(c))
+            && Uri.TryCreate(address, UriKind.Absolute, out Uri? uri)
             && (uri.Scheme == Uri.UriSchemeHttp || uri.Scheme == Uri.UriSchemeHttps) && uri.UserInfo.Length == 0 && uri.Host.Length > 0;
 }

@@ -1,4 +1,3 @@
-using Incubation.Service.Hosting;
 using Incubation.Service.Http;
 using Incubation.Service.People;
 using Microsoft.AspNetCore.Http.HttpResults;
@@ -15,9 +14,6 @@ internal sealed record CallOrderView(IReadOnlyList<CallStepView> Steps);
 /// <summary>Which step is tested.</summary>
 internal sealed record CallTestRequest(Guid? Step);
 
-/// <summary>What came of a test.</summary>
-internal sealed record CallTestView(bool Delivered, string Words);
-
 /// <summary>HTTP face of the call-out order.</summary>
 internal static class CallOutEndpoints
 {
@@ -30,6 +26,8 @@ internal static class CallOutEndpoints
         group.MapPost("/tests", Test).WithName("testCallOut").WithSummary("Calls one step once, marked as a test.")
             .RequireAuthorization(Policies.Keeper)
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
+        group.MapGet("/tests/{id:guid}", TestState).WithName("getCallOutTest").WithSummary("Whether a test was delivered, and whether its link was used.")
+            .ProducesProblem(StatusCodes.Status404NotFound);
     }
 
     private static Ok<CallOrderView> Show(CallOrder order) => TypedResults.Ok(View(order));
@@ -48,7 +46,7 @@ internal static class CallOutEndpoints
     }
 
     private static async Task<Results<Ok<CallTestView>, ProblemHttpResult>> Test(
-        CallTestRequest request, CallOrder order, Outbox outbox, ServiceClock clock, CancellationToken cancellationToken)
+        CallTestRequest request, CallOrder order, CallTests tests, CancellationToken cancellationToken)
     {
         if (request.Step is not { } id)
         {
@@ -60,14 +58,11 @@ internal static class CallOutEndpoints
             return Problems.NotFound($"The call-out order has no step {id}.");
         }
 
-        var nothing = Guid.CreateVersion7(clock.Provider.GetUtcNow());
-        var message = new CallMessage(CallMessage.Test, clock.Wall, "Test of the call-out", new CallData(
-            nothing, null, "Test", null, null, null, "none", "none", "normal", null, null, clock.Wall,
-            $"{step.Step.Who} would be called this way.", null));
-        SendResult result = await outbox.TryAsync(step, message, $"test_{nothing:N}", cancellationToken);
-        return TypedResults.Ok(new CallTestView(
-            result.Delivered, result.Delivered ? $"The {step.Channel} receiver of {step.Step.Who} took the test." : result.Error ?? "It failed."));
+        return TypedResults.Ok(await tests.SendAsync(step, cancellationToken));
     }
+
+    private static Results<Ok<CallTestView>, ProblemHttpResult> TestState(Guid id, CallTests tests)
+        => tests.Find(id) is { } test ? TypedResults.Ok(test) : Problems.NotFound($"No test {id} was sent lately.");
 
     private static CallOrderView View(CallOrder order) => new([.. order.Steps.Select((s, i) => new CallStepView(
         s.Step.Id, i, s.Step.Who, s.Channel, s.Address, s.Secret is not null,

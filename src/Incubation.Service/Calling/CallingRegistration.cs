@@ -17,7 +17,11 @@ internal static class CallingRegistration
         services.AddSingleton<AnswerLinks>();
         services.AddSingleton<ICallSender, MailSender>();
         services.AddSingleton<ICallSender, WebhookSender>();
+        services.AddSingleton<CallFaults>();
+        services.AddSingleton<CallRecords>();
         services.AddSingleton<Outbox>();
+        services.AddSingleton<CallTests>();
+        services.AddSingleton<AnswerWords>();
         services.AddSingleton<CallDesk>();
         services.AddSingleton<IStartupStep, LoadCalls>();
         services.AddHostedService<CallWorker>();

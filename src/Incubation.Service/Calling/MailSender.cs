@@ -12,7 +12,10 @@ using MimeKit.Utils;
 namespace Incubation.Service.Calling;
 
 /// <summary>Sends plain-text mail: one connection for each message, since idle ones die and a client is not for two at once.</summary>
-internal sealed class MailSender(IOptionsMonitor<IncubationOptions> options, ServiceClock clock) : ICallSender
+/// <param name="options">Which server.</param>
+/// <param name="clock">Time.</param>
+/// <param name="trust">Another judge of certificates than the machine's; only tests have one.</param>
+internal sealed class MailSender(IOptionsMonitor<IncubationOptions> options, ServiceClock clock, ReceiverTrust? trust = null) : ICallSender
 {
     private static readonly TimeSpan Limit = TimeSpan.FromSeconds(20);
 
@@ -32,6 +35,7 @@ internal sealed class MailSender(IOptionsMonitor<IncubationOptions> options, Ser
         {
             using MimeMessage message = Compose(call, mail);
             using var client = new SmtpClient { Timeout = (int)Limit.TotalMilliseconds, CheckCertificateRevocation = mail.CheckRevocation };
+            client.ServerCertificateValidationCallback = trust?.Judge;
             await client.ConnectAsync(mail.Host!, mail.Port, Security(mail), both.Token);
             if (!string.IsNullOrEmpty(mail.User))
             {
@@ -48,12 +52,12 @@ internal sealed class MailSender(IOptionsMonitor<IncubationOptions> options, Ser
         }
         catch (SmtpCommandException error) when (error.ErrorCode == SmtpErrorCode.RecipientNotAccepted && (int)error.StatusCode >= 500)
         {
-            return new SendResult(false, $"The mail server refuses the address {call.Address}: {error.Message}", Final: true);
+            return new SendResult(false, $"The mail server refuses the address {call.Address}: {Failures.Words(error)}", Final: true);
         }
         catch (Exception error) when (error is ProtocolException or CommandException or AuthenticationException or SslHandshakeException
             or SocketException or IOException or InvalidOperationException or NotSupportedException or FormatException)
         {
-            return new SendResult(false, error.Message);
+            return new SendResult(false, Failures.Words(error));
         }
     }
 
@@ -108,6 +112,7 @@ internal sealed class MailSender(IOptionsMonitor<IncubationOptions> options, Ser
         // All mails about one occurrence hang on one root that was never sent, so that mail programs show them as one thread.
         message.References.Add(MimeUtils.EnumerateReferences($"<occurrence_{call.Occurrence:N}@{domain}>").First());
         message.Headers.Add(HeaderId.AutoSubmitted, "auto-generated");
+        message.Importance = call.Message.Data.Severity == "danger" ? MessageImportance.High : MessageImportance.Normal;
         return message;
     }
 
@@ -116,7 +121,7 @@ internal sealed class MailSender(IOptionsMonitor<IncubationOptions> options, Ser
         var text = new StringBuilder(OneLine(call.Message.Data.Words)).Append("\n\n");
         if (call.Message.Type == CallMessage.Test)
         {
-            return text.Append("This is a test. Nothing is wrong, and nothing needs to be done.\n").ToString();
+            return text.Append("Open this link and press the button to prove that calls reach you:\n").Append(call.AnswerUrl).Append('\n').ToString();
         }
 
         if (call.AnswerUrl is not null)

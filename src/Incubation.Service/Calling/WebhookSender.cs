@@ -16,17 +16,21 @@ internal sealed class WebhookSender : ICallSender, IDisposable
 
     private readonly ServiceClock _clock;
     private readonly ResiliencePipeline<HttpStatusCode> _pipeline;
-    private readonly HttpClient _http = new(new SocketsHttpHandler
-    {
-        AllowAutoRedirect = false,
-        UseCookies = false,
-        ConnectTimeout = TimeSpan.FromSeconds(5),
-        PooledConnectionLifetime = TimeSpan.FromMinutes(2),
-    })
-    { Timeout = Timeout.InfiniteTimeSpan };
+    private readonly HttpClient _http;
 
-    public WebhookSender(ServiceClock clock)
+    /// <param name="clock">Time.</param>
+    /// <param name="trust">Another judge of certificates than the machine's; only tests have one.</param>
+    public WebhookSender(ServiceClock clock, ReceiverTrust? trust = null)
     {
+        var handler = new SocketsHttpHandler
+        {
+            AllowAutoRedirect = false,
+            UseCookies = false,
+            ConnectTimeout = TimeSpan.FromSeconds(5),
+            PooledConnectionLifetime = TimeSpan.FromMinutes(2),
+        };
+        handler.SslOptions.RemoteCertificateValidationCallback = trust?.Judge;
+        _http = new HttpClient(handler) { Timeout = Timeout.InfiniteTimeSpan };
         _clock = clock;
         _pipeline = new ResiliencePipelineBuilder<HttpStatusCode> { TimeProvider = clock.Provider }
             .AddTimeout(Whole)
@@ -63,7 +67,7 @@ internal sealed class WebhookSender : ICallSender, IDisposable
         }
         catch (Exception error) when (error is HttpRequestException or TimeoutRejectedException or InvalidOperationException or IOException)
         {
-            return new SendResult(false, error is TimeoutRejectedException ? "The receiver did not answer in time." : error.Message);
+            return new SendResult(false, error is TimeoutRejectedException ? "The receiver did not answer in time." : Failures.Words(error));
         }
     }
 

@@ -42,7 +42,7 @@ internal sealed record GapView(Instant From, Instant To, double Hours);
 /// <summary>A pairing as to one trait, and how its tint marker has done.</summary>
 internal sealed record PairingView(
     string Trait, string TraitName, string Inheritance, int DamCopies, int? SireCopies, IReadOnlyList<ShareView> Shares,
-    ExpectedView? ExpectedCarriers, GlowingView? Glowing, LikelihoodView? Likelihood, MarkerView? Marker);
+    ExpectedView? ExpectedCarriers, GlowingView? Glowing, LikelihoodView? Likelihood, MarkerView? Marker, string? Words = null);
 
 /// <param name="Copies">Copies the young has.</param>
 /// <param name="Share">Exactly, "1/2".</param>

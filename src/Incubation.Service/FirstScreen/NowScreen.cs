@@ -13,15 +13,16 @@ namespace Incubation.Service.FirstScreen;
 
 /// <summary>Gathers what the first screen shows. Decides nothing: the words come from Core, the alarms from the desk.</summary>
 internal sealed class NowScreen(
-    IFacility facility, ILatestReadings latest, IAlarmDesk desk, CallOutReach reach, OtherRooms rooms, ServiceClock clock, IOptions<IncubationOptions> options)
+    IFacility facility, ILatestReadings latest, IAlarmDesk desk, AlarmSpeech speech, CallOutReach reach, OtherRooms rooms, ServiceClock clock,
+    IOptions<IncubationOptions> options)
 {
-    private readonly QuantityReader _quantities = new(latest);
+    private readonly QuantityReader _quantities = new(latest, speech.ProbeName);
 
     public async Task<NowView> ReadAsync(TemperatureScale scale, CancellationToken cancellationToken)
     {
         CallOutState callOut = await reach.ReadAsync(cancellationToken);
         ILookup<string, ClutchLine> clutches = await rooms.ContentsAsync(cancellationToken);
-        IReadOnlyList<ToDoView> toDo = await rooms.ToDoAsync(cancellationToken);
+        IReadOnlyList<ToDoView> elsewhere = await rooms.ToDoAsync(cancellationToken);
         Instant now = clock.Wall;
         FacilitySnapshot snapshot = facility.Current;
         FacilityOptions place = options.Value.Facility;
@@ -38,13 +39,15 @@ internal sealed class NowScreen(
         }
 
         int notPlaced = latest.Series.Select(s => s.Probe).Distinct(StringComparer.Ordinal).Count(p => !snapshot.Placements.ContainsKey(p));
+        ToDoView[] toDo = [.. ToDoList.For(facts, notPlaced, callOut).Concat(elsewhere).OrderBy(item => item.Urgency)];
         Headline headline = HeadlineWriter.Write(new FacilityFacts(
-            now, DateTimeZoneProviders.Tzdb.GetZoneOrNull(place.Zone) ?? DateTimeZone.Utc, scale, facts, alarms, callOut.Reachable));
+            now, DateTimeZoneProviders.Tzdb.GetZoneOrNull(place.Zone) ?? DateTimeZone.Utc, scale, facts, alarms, callOut.Reachable,
+            toDo.FirstOrDefault()?.What));
         return new NowView(
             NowWords.Time(now), place.Name, place.Zone,
             new HeadlineView(NowWords.Of(headline.Tone), headline.Sentence, headline.Next, headline.Detail, headline.Occurrence, headline.Incubator),
             views, [.. alarms.Select(a => NowWords.Of(a, now, scale))], notPlaced, new CallOutNow(callOut.Reachable, callOut.Words),
-            [.. ToDoList.For(facts, notPlaced, callOut).Concat(toDo).OrderBy(item => item.Urgency)]);
+            toDo);
     }
 
     private (IncubatorNow View, IncubatorFacts Facts) Read(
@@ -78,6 +81,6 @@ internal sealed class NowScreen(
             .Append(Quantity.Temperature).Distinct()
             .OrderBy(q => q == Quantity.Temperature ? 0 : q == Quantity.Humidity ? 1 : 2).ThenBy(q => q.Name, StringComparer.Ordinal);
 
-    private static AlarmFacts Named(StandingAlarm alarm, Dictionary<string, string> names)
-        => new(alarm, names.GetValueOrDefault(alarm.Key.Incubator, alarm.Key.Incubator), alarm.Key.Probe);
+    private AlarmFacts Named(StandingAlarm alarm, Dictionary<string, string> names)
+        => new(alarm, names.GetValueOrDefault(alarm.Key.Incubator, alarm.Key.Incubator), speech.ProbeName(alarm.Key.Probe), speech.Last(alarm.Key));
 }

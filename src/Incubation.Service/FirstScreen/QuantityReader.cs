@@ -8,7 +8,7 @@ using NodaTime;
 namespace Incubation.Service.FirstScreen;
 
 /// <summary>One quantity of one incubator from the newest readings of the probes placed there.</summary>
-internal sealed class QuantityReader(ILatestReadings latest)
+internal sealed class QuantityReader(ILatestReadings latest, Func<string, string> nameOf)
 {
     // Where no band says otherwise; the silence of a band's default.
     private static readonly Duration UsualSilence = Duration.FromMinutes(10);
@@ -30,7 +30,7 @@ internal sealed class QuantityReader(ILatestReadings latest)
         ReadingQuality quality = fresh.Count > 0 ? ReadingQuality.Good : heard.Count == 0 ? ReadingQuality.Unknown : heard.Min(h => h.Quality);
         double? value = shown?.Good?.Value;
         BandStanding standing = quality == ReadingQuality.Good && value is { } good ? Stand(good, band) : BandStanding.NotJudged;
-        IReadOnlyList<string> unheard = [.. heard.Where(h => h.Quality != ReadingQuality.Good).Select(h => h.Probe)];
+        IReadOnlyList<string> unheard = [.. heard.Where(h => h.Quality != ReadingQuality.Good).Select(h => nameOf(h.Probe))];
         IReadOnlyList<Reading> hour = shown is { } s ? latest.LastHour(new SeriesKey(s.Probe, quantity)) : [];
 
         var view = new QuantityNow(

@@ -25,12 +25,17 @@ internal static class ToDoList
 
         if (callOut.NeedsOrder)
         {
-            yield return new ToDoView(ToDoView.BeforeTonight, "Say who is called at night, and try it once.", "/call-out");
+            yield return new ToDoView(ToDoView.BeforeTonight, "Say who is called at night, and try it once.", "/calling");
+        }
+
+        if (callOut.Failing is { } who)
+        {
+            yield return new ToDoView(ToDoView.Now, $"{who} could not be reached: look at the call-out, mend it, and try it once.", "/calling");
         }
 
         if (callOut.NeedsMail)
         {
-            yield return new ToDoView(ToDoView.BeforeTonight, "Set a mail server (Incubation:Mail:Host), or call by webhook instead.", "/call-out");
+            yield return new ToDoView(ToDoView.BeforeTonight, "Set a mail server (Incubation:Mail:Host), or call by webhook instead.", "/calling");
         }
     }
 }

@@ -23,6 +23,15 @@ public sealed class HeadlineTests
         Assert.Equal("Temperatures from 31.4 °C to 31.8 °C.", headline.Detail);
     }
 
+    [Theory]
+    [InlineData(null, "Nothing to do.")]
+    [InlineData("1 probe is heard but not placed: say where it is.", "1 probe is heard but not placed: say where it is.")]
+    public void Write_calm_says_the_first_thing_to_do_when_there_is_one(string? toDo, string next)
+    {
+        Headline headline = HeadlineWriter.Write(new FacilityFacts(Now, DateTimeZone.Utc, TemperatureScale.Celsius, [Hazel], [], SomebodyIsCalled: true, toDo));
+        Assert.Equal((HeadlineTone.Calm, next), (headline.Tone, headline.Next));
+    }
+
     [Fact]
     public void Write_all_in_band_but_nobody_to_call_is_a_warning()
     {

@@ -1,18 +1,15 @@
 using System.Globalization;
 using System.Text;
 using Incubation.Core.Readings;
+using Incubation.Reference.Tests.Sources;
 using NodaTime;
 using Xunit;
 
-namespace Incubation.Core.Tests.Readings;
+namespace Incubation.Reference.Tests.Readings;
 
-/// <summary>Readings against what was published elsewhere. The source of each row stands beside it.</summary>
+/// <summary>Readings against what was published elsewhere.</summary>
 public sealed class PublishedReadingFactsTests
 {
-    /// <summary>
-    /// Timestamps. Source: G. Klyne, C. Newman, "Date and Time on the Internet: Timestamps", RFC 3339 (2002), section 5.6 (grammar), 5.7
-    /// (restrictions) and 5.8 (examples). Seconds are derived from the calendar by two other programs.
-    /// </summary>
     [Theory]
     [InlineData("1985-04-12T23:20:50.52Z", 482196050.52, "5.8, first example")]
     [InlineData("1996-12-19T16:39:57-08:00", 851042397, "5.8, second example: 1996-12-20T00:39:57Z")]
@@ -27,13 +24,14 @@ public sealed class PublishedReadingFactsTests
     [InlineData("2038-01-19T03:14:08Z", 2147483648, "one second after 32 bits end")]
     [InlineData("0001-01-01T00:00:00Z", -62135596800, "lower end of the calendar here")]
     [InlineData("9999-12-31T23:59:59Z", 253402300799, "upper end of the grammar's four digits")]
+    [Source("Klyne, G. and Newman, C.", 2002, "RFC 3339: Date and Time on the Internet: Timestamps", "section 5.6 (grammar), 5.7 (restrictions), 5.8 (examples)",
+        Remark = "seconds derived from the calendar by two other programs; the ends of the calendar are ours")]
     public void TryParse_valid_timestamp_is_the_published_moment(string text, double unixSeconds, string section)
     {
         Assert.True(Rfc3339.TryParse(Encoding.UTF8.GetBytes(text), out Instant instant), section);
         Assert.Equal(Math.Round(unixSeconds * 1000), instant.ToUnixTimeMilliseconds());
     }
 
-    /// <summary>Source: RFC 3339, sections as given.</summary>
     [Theory]
     [InlineData("1900-02-29T00:00:00Z", "5.7: 1900 is no leap year")]
     [InlineData("2026-13-01T00:00:00Z", "5.7: month 13")]
@@ -55,13 +53,10 @@ public sealed class PublishedReadingFactsTests
     [InlineData("", "5.6")]
     [InlineData("9999-12-31T23:59:60Z", "no such moment in this calendar; must not throw")]
     [InlineData("9999-12-31T23:59:59-23:59", "no such moment in this calendar; must not throw")]
+    [Source("Klyne, G. and Newman, C.", 2002, "RFC 3339: Date and Time on the Internet: Timestamps", "section 5.6 and 5.7, as given in each row")]
     public void TryParse_invalid_timestamp_is_not_taken(string text, string section) =>
         Assert.False(Rfc3339.TryParse(Encoding.UTF8.GetBytes(text), out _), section);
 
-    /// <summary>
-    /// Fixed points. Source: NIST Special Publication 811 (2008), appendix B.8: t/°C = (t/°F − 32)/1.8, t/°C = T/K − 273.15 (from memory); codes from
-    /// UCUM (https://ucum.org/ucum): Cel and [degF], as the HL7 value set "UCUM units for recording body temperature" lists them.
-    /// </summary>
     [Theory]
     [InlineData("[degF]", 32, 0)]
     [InlineData("[degF]", 212, 100)]
@@ -71,6 +66,9 @@ public sealed class PublishedReadingFactsTests
     [InlineData("K", 273.16, 0.01)]
     [InlineData("K", 304.65, 31.5)]
     [InlineData("Cel", 31.5, 31.5)]
+    [Source("Thompson, A. and Taylor, B. N.", 2008, "NIST Special Publication 811: Guide for the Use of the International System of Units", "appendix B.8",
+        Remark = "from memory")]
+    [Source("Regenstrief Institute", 2024, "Unified Code for Units of Measure (UCUM)", "codes Cel and [degF]", Remark = "year of the edition from memory")]
     public void TryConvert_temperature_meets_the_fixed_points(string unit, double value, double celsius)
     {
         Assert.True(Units.TryConvert(Quantity.Temperature, Encoding.UTF8.GetBytes(unit), value, out double held));
@@ -78,7 +76,6 @@ public sealed class PublishedReadingFactsTests
         Assert.Equal(value, unit == "K" || unit == "Cel" ? value : Units.CelsiusToFahrenheit(held), 1e-12);
     }
 
-    /// <summary>Source: C. Jennings et al., "Sensor Measurement Lists (SenML)", RFC 8428 (2018), section 12.1, and IANA's "SenML Units" registry: Cel, K and %RH.</summary>
     [Theory]
     [InlineData("humidity", "%RH", true)]
     [InlineData("humidity", "Cel", false)]
@@ -86,13 +83,10 @@ public sealed class PublishedReadingFactsTests
     [InlineData("temperature", "K", true)]
     [InlineData("temperature", "%RH", false)]
     [InlineData("temperature", "C", false)]
+    [Source("Jennings, C. et al.", 2018, "RFC 8428: Sensor Measurement Lists (SenML)", "section 12.1 and the IANA registry SenML Units: Cel, K, %RH")]
     public void TryConvert_takes_the_registered_names_of_its_quantity(string quantity, string unit, bool taken) =>
         Assert.Equal(taken, Units.TryConvert(new Quantity(quantity), Encoding.UTF8.GetBytes(unit), 50, out _));
 
-    /// <summary>
-    /// Source: DS18B20 data sheet (Maxim Integrated, now Analog Devices), table 1 "Temperature/Data Relationship": +85 °C is 0550h, with the note that it is
-    /// the power-on reset value. The neighbouring steps of 1/16 K are no power-on values.
-    /// </summary>
     [Theory]
     [InlineData("0550", ValueVerdict.Faulty)]
     [InlineData("054F", ValueVerdict.TooHigh)]
@@ -102,6 +96,8 @@ public sealed class PublishedReadingFactsTests
     [InlineData("0008", ValueVerdict.Good)]
     [InlineData("FFF8", ValueVerdict.Good)]
     [InlineData("FE6F", ValueVerdict.Good)]
+    [Source("Maxim Integrated", 2019, "DS18B20 data sheet", "table 1, Temperature/Data Relationship, and its note on the power-on reset value",
+        Remark = "year of the revision from memory; the neighbouring steps of 1/16 K are no power-on values")]
     public void Judge_register_of_a_bus_probe_knows_its_power_on_value(string register, ValueVerdict verdict)
     {
         double celsius = short.Parse(register, NumberStyles.HexNumber, CultureInfo.InvariantCulture) / 16.0;
@@ -109,7 +105,6 @@ public sealed class PublishedReadingFactsTests
         Assert.Equal(verdict, ReadingJudge.Judge(Quantity.Temperature, celsius, null));
     }
 
-    /// <summary>Source: The Unicode Standard 15, chapter 3, table 3-7 "Well-Formed UTF-8 Byte Sequences".</summary>
     [Theory]
     [InlineData("E0A080", true)]
     [InlineData("F48FBFBF", true)]
@@ -124,6 +119,7 @@ public sealed class PublishedReadingFactsTests
     [InlineData("FE", false)]
     [InlineData("F888808080", false)]
     [InlineData("B043", false)]
+    [Source("The Unicode Consortium", 2022, "The Unicode Standard, Version 15.0", "chapter 3, table 3-7, Well-Formed UTF-8 Byte Sequences")]
     public void Read_text_in_an_object_must_be_well_formed(string hex, bool wellFormed)
     {
         byte[] payload = [.. "{\"note\":\""u8, .. Convert.FromHexString(hex), .. "\",\"value\":31.4}"u8];
