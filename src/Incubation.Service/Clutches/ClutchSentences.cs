@@ -51,18 +51,21 @@ internal static class ClutchSentences
             return unwatched.What;
         }
 
-        if (tasks.Candle(clutch) is { } look)
+        if (tasks.Candle(clutch) is { } due)
         {
-            return look.What;
+            return due.What;
         }
 
-        if (line.Pip is { } pip && !clutch.Hatching)
-        {
-            string from = calendar.SpokenDay(pip.From), to = calendar.SpokenDay(pip.To);
-            return from == to ? $"The first pip is to be expected on {from}." : $"The first pip is to be expected between {from} and {to}.";
-        }
+        // The look that comes first is said first; after the pip none is to come.
+        string? look = line.Pip is { } window && tasks.NextLookAt(clutch) >= window.From ? null : tasks.NextLook(clutch);
+        return line.Pip is not { } pip || clutch.Hatching ? look
+            : look is null ? Pip(pip, calendar) : $"{look} {Pip(pip, calendar)}";
+    }
 
-        return tasks.NextLook(clutch);
+    private static string Pip(PipWindow pip, ClutchCalendar calendar)
+    {
+        string from = calendar.SpokenDay(pip.From), to = calendar.SpokenDay(pip.To);
+        return from == to ? $"The first pip is to be expected on {from}." : $"The first pip is to be expected between {from} and {to}.";
     }
 
     private static string OfAll(int n, int all, string one, string many) => n == all && all == 1

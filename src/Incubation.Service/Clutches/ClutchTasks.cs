@@ -58,18 +58,18 @@ internal sealed class ClutchTasks(ClutchWhereabouts places, ClutchCalendar calen
         return new ToDoView(ToDoView.Today, $"Candle {clutch.Clutch.Label}{until}.", $"/clutches/{clutch.Key}");
     }
 
-    /// <summary>When the next look is due, in words, or null when none is to come.</summary>
-    public string? NextLook(BookedClutch clutch)
-    {
-        if (!WantsLooks(clutch))
-        {
-            return null;
-        }
+    /// <summary>When the next look is due, or null when none is to come.</summary>
+    public Instant? NextLookAt(BookedClutch clutch)
+        => NextLookDay(clutch) is { } day ? ClutchDay.Start(clutch.Clutch.Laid.Date, day, calendar.Zone) : null;
 
-        (int from, _) = CandlingRules.NextLook(Today(clutch), LastLookDay(clutch));
-        string date = calendar.SpokenDay(ClutchDay.Start(clutch.Clutch.Laid.Date, from, calendar.Zone));
-        return string.Create(CultureInfo.InvariantCulture, $"Candle next on day {from}, {date}.");
-    }
+    /// <summary>The same in words.</summary>
+    public string? NextLook(BookedClutch clutch) => NextLookDay(clutch) is { } day
+        ? string.Create(CultureInfo.InvariantCulture,
+            $"Candle next on day {day}, {calendar.SpokenDay(ClutchDay.Start(clutch.Clutch.Laid.Date, day, calendar.Zone))}.")
+        : null;
+
+    private int? NextLookDay(BookedClutch clutch)
+        => WantsLooks(clutch) ? CandlingRules.NextLook(Today(clutch), LastLookDay(clutch)).From : null;
 
     /// <summary>Says that the pip is near or under way, or null.</summary>
     public ToDoView? Pip(BookedClutch clutch, ClutchLine line)
@@ -108,11 +108,11 @@ internal sealed class ClutchTasks(ClutchWhereabouts places, ClutchCalendar calen
 
     private int Today(BookedClutch clutch) => calendar.Day(clutch, calendar.Now);
 
-    // A look dated ahead by a wrong phone clock must not hide that the eggs want looking at.
+    // Nobody looks later than they enter it: a phone whose clock is ahead must not hide that the eggs want looking at.
     private int? LastLookDay(BookedClutch clutch)
     {
-        Instant now = calendar.Now;
-        Instant? last = clutch.Candlings.Where(look => look.SupersededBy.IsEmpty).Select(look => (Instant?)Instant.Min(look.Entry.At, now)).Max();
+        Instant? last = clutch.Candlings.Where(look => look.SupersededBy.IsEmpty)
+            .Select(look => (Instant?)Instant.Min(look.Entry.At, look.Entry.EnteredAt)).Max();
         return last is { } at ? calendar.Day(clutch, at) : null;
     }
 }
