@@ -17,7 +17,7 @@ public sealed class ProblemDocumentTests
     [InlineData("GET", "/api/nothing", null, 401, 404)]
     [InlineData("POST", "/api/session", "{\"name\":", 400)]
     [InlineData("POST", "/api/claim", "{}", 400)]
-    [InlineData("PATCH", "/api/session", "{}", 405)]
+    [InlineData("PATCH", "/api/session", "{}", 405, 401)]
     [Source("Nottingham, M., Wilde, E. and Dalal, S.", 2023, "RFC 9457: Problem Details for HTTP APIs",
         "section 3 (media type application/problem+json), 3.1 (members type, status, title, detail; status is that of the answer; type is a URI reference), 3.2 (extension members)")]
     public async Task A_refusal_is_a_problem_document(string method, string path, string? body, int status, int orStatus = 0)
@@ -43,7 +43,7 @@ public sealed class ProblemDocumentTests
             Assert.Equal((int)answer.StatusCode, problem.GetProperty("status").GetInt32());
             Assert.True(Uri.IsWellFormedUriString(problem.GetProperty("type").GetString(), UriKind.RelativeOrAbsolute));
             Assert.All((string[])["title", "detail"], member => Assert.NotEmpty(problem.GetProperty(member).GetString()!));
-            Assert.Equal(answer.StatusCode == HttpStatusCode.BadRequest && body == "{}", problem.TryGetProperty("errors", out _));
+            Assert.Equal(status == 400, problem.TryGetProperty("errors", out JsonElement errors) && errors.EnumerateObject().Any());
         }
 
         SqliteConnection.ClearAllPools();

@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using System.Text.Json;
 using Incubation.Service.Alarms;
 using Incubation.Service.Tests.Hosting;
+using Microsoft.Extensions.DependencyInjection;
 using MQTTnet;
 using MQTTnet.Protocol;
 using Xunit;
@@ -28,6 +29,8 @@ public sealed class LatencyTests
         await probe.ConnectAsync(
             new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", RunningService.PortOf(service.Addresses[1])).Build(), NightHouse.Stop);
         await PublishAsync(probe, 31.4);
+        await Eventually.TrueAsync(
+            () => service.Services.GetRequiredService<Incubation.Service.Probes.ProbeRegister>().Find("p1")!.Recorded, "the record of the probe");
         await Ok(keeper.PostAsJsonAsync("/api/probes/p1/placements", new { incubator, where = "air" }, NightHouse.Stop));
         await Ok(keeper.PutAsJsonAsync($"/api/incubators/{incubator}/bands/temperature", new
         {
@@ -40,7 +43,7 @@ public sealed class LatencyTests
         }, NightHouse.Stop));
         await Ok(keeper.PutAsJsonAsync("/api/call-out", new { steps = new[] { NightHouse.Hook("Bo", hook.Address, repeat: 0) } }, NightHouse.Stop));
 
-        IAlarmDesk desk = service.Services.GetService(typeof(IAlarmDesk)) as IAlarmDesk ?? throw new InvalidOperationException();
+        IAlarmDesk desk = service.Services.GetRequiredService<IAlarmDesk>();
         List<double> milliseconds = [];
         var arrived = new SemaphoreSlim(0);
         hook.Answer = _ =>

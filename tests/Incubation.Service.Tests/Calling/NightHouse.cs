@@ -56,6 +56,7 @@ internal sealed class NightHouse : IAsyncDisposable
         JsonElement incubator = await house.PostAsync("/api/incubators", new { name });
         house.Incubator = incubator.GetProperty("key").GetString()!;
         house.Hear(31.4);
+        await Eventually.TrueAsync(() => house.Get<ProbeRegister>().Find(Probe)!.Recorded, "the record of the probe");
         await house.PostAsync($"/api/probes/{Probe}/placements", new { incubator = house.Incubator, where = "air" });
         house.Hear(31.4);
         return house;
