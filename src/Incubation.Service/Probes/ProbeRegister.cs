@@ -12,12 +12,13 @@ namespace Incubation.Service.Probes;
 /// Every probe ever heard. A new one is known at once, in memory; <see cref="ProbeRecorder"/> writes it down behind, so that a slow disk
 /// holds no message up.
 /// </summary>
-internal sealed class ProbeRegister(IDbContextFactory<RecordsContext> records, ILiveFeed feed)
+internal sealed class ProbeRegister(IDbContextFactory<RecordsContext> records, ILiveFeed feed) : IDisposable
 {
     private readonly ConcurrentDictionary<string, KnownProbe> _probes = new(StringComparer.Ordinal);
     private readonly Channel<byte> _news = Channel.CreateBounded<byte>(
         new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
 
+    private readonly SemaphoreSlim _recording = new(1, 1);
     private int _count;
 
     public IEnumerable<KnownProbe> All => _probes.Values;
@@ -69,6 +70,20 @@ internal sealed class ProbeRegister(IDbContextFactory<RecordsContext> records, I
     /// <summary>Writes down what is not recorded yet. What fails stays waiting.</summary>
     public async Task RecordAsync(CancellationToken cancellationToken)
     {
+        // The recorder and a keeper who places a probe at once both come here; only one may add its row.
+        await _recording.WaitAsync(cancellationToken);
+        try
+        {
+            await RecordFreshAsync(cancellationToken);
+        }
+        finally
+        {
+            _recording.Release();
+        }
+    }
+
+    private async Task RecordFreshAsync(CancellationToken cancellationToken)
+    {
         List<KnownProbe> fresh = [.. _probes.Values.Where(p => !p.Recorded)];
         if (fresh.Count == 0)
         {
@@ -95,18 +110,20 @@ internal sealed class ProbeRegister(IDbContextFactory<RecordsContext> records, I
         fresh.ForEach(p => p.Recorded = true);
     }
 
-    /// <summary>The record of a probe in <paramref name="context"/>, added when it isn't there yet; null when the probe was never heard.</summary>
+    /// <summary>The record of a probe in <paramref name="context"/>, written first when it isn't there yet; null when the probe was never heard.</summary>
     public async Task<ProbeRecord?> RecordOfAsync(RecordsContext context, string key, CancellationToken cancellationToken)
     {
         ProbeRecord? record = await context.Probes.FindAsync([key], cancellationToken);
-        if (record is null && Find(key) is { } known)
+        if (record is null && Find(key) is not null)
         {
-            record = Record(known);
-            context.Probes.Add(record);
+            await RecordAsync(cancellationToken);
+            record = await context.Probes.FindAsync([key], cancellationToken);
         }
 
         return record;
     }
+
+    public void Dispose() => _recording.Dispose();
 
     private static ProbeRecord Record(KnownProbe probe)
         => new() { Key = probe.Key, Name = probe.Name, FirstHeardAt = probe.FirstHeardAt };
