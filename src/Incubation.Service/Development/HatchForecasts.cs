@@ -49,7 +49,9 @@ internal sealed class HatchForecasts(
         Instant now = clock.Wall;
         PlacementPage page = await history.ReadAsync(cancellationToken);
         int late = days.LateReadings;
-        if (_kept.TryGetValue(clutch.Id, out Kept? kept) && kept.Rests(clutch, book.Current, page, late)
+        if (_kept.TryGetValue(clutch.Id, out Kept? kept) && kept.Rests(clutch, book.Current, page)
+            // A probe that delivers what it kept sends late readings for minutes: the list does not start over at each.
+            && (kept.Late == late || (age >= LineAge && now - kept.At < PageAge))
             && (kept.Life.Over || (now >= kept.At && now - kept.At <= age)))
         {
             return kept;
@@ -83,7 +85,7 @@ internal sealed class HatchForecasts(
     internal sealed record Kept(
         BookedClutch Clutch, ClutchBookPage Book, PlacementPage Page, int Late, Instant At, ClutchLife Life, ClutchPath Path, HatchForecast Forecast)
     {
-        public bool Rests(BookedClutch clutch, ClutchBookPage book, PlacementPage page, int late)
-            => ReferenceEquals(Clutch, clutch) && ReferenceEquals(Book.Tubs, book.Tubs) && ReferenceEquals(Page, page) && Late == late;
+        public bool Rests(BookedClutch clutch, ClutchBookPage book, PlacementPage page)
+            => ReferenceEquals(Clutch, clutch) && ReferenceEquals(Book.Tubs, book.Tubs) && ReferenceEquals(Page, page);
     }
 }

@@ -3,6 +3,7 @@ using System.Text.Json;
 using Incubation.Core.Readings;
 using Incubation.Service.Clutches;
 using Incubation.Service.Facility;
+using Incubation.Service.People;
 using Incubation.Service.Readings;
 using Incubation.Service.Tests.Hosting;
 using Incubation.Storage.Records;
@@ -31,7 +32,20 @@ internal sealed class EggRoom : IAsyncDisposable
     {
         var time = new FakeTimeProvider(now.ToDateTimeOffset());
         RunningService service = await RunningService.StartAsync(also: services => services.AddSingleton<TimeProvider>(time));
-        return new EggRoom(service, time, await service.ClaimedAsync());
+        return new EggRoom(service, time, await SignedInAsync(service));
+    }
+
+    // The test's clock is behind this machine's, so a client that keeps cookies itself would throw the session away as expired.
+    private static async Task<HttpClient> SignedInAsync(RunningService service)
+    {
+        var client = new HttpClient(new SocketsHttpHandler { UseCookies = false }) { BaseAddress = new Uri($"http://127.0.0.1:{service.HttpPort}") };
+        client.DefaultRequestHeaders.Add("Sec-Fetch-Site", "same-origin");
+        string code = service.Services.GetRequiredService<ClaimCode>().Shown;
+        using HttpResponseMessage claimed = await client.PostAsJsonAsync(
+            "/api/claim", new { code, name = "Ada", password = "quiet warm egg room" }, TestContext.Current.CancellationToken);
+        claimed.EnsureSuccessStatusCode();
+        client.DefaultRequestHeaders.Add("Cookie", claimed.Headers.GetValues("Set-Cookie").Select(cookie => cookie.Split(';')[0]));
+        return client;
     }
 
     /// <summary>An incubator with a band of 30.5 to 32.5 °C since long ago.</summary>
