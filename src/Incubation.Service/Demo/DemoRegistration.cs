@@ -8,7 +8,7 @@ internal static class DemoRegistration
     /// <summary>Adds nothing unless the verb is <c>demo</c>.</summary>
     internal static IServiceCollection AddDemo(this IServiceCollection services, RunMode mode)
     {
-        if (!mode.Demo)
+        if (!mode.Demo || !mode.Furnished)
         {
             return services;
         }

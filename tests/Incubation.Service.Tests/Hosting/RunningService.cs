@@ -42,7 +42,7 @@ internal sealed class RunningService : IAsyncDisposable
             all[key] = value;
         }
 
-        WebApplication app = ServiceHost.Build(new RunMode(demo), all, also, webRoot);
+        WebApplication app = ServiceHost.Build(new RunMode(demo, Furnished: false), all, also, webRoot);
         await app.StartAsync(TestContext.Current.CancellationToken);
         return new RunningService(directory, app);
     }

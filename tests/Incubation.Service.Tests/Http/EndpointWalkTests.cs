@@ -17,8 +17,8 @@ public sealed class EndpointWalkTests
         ["claimFacility"] = "there is nobody yet; the code from the log guards it",
         ["signIn"] = "that is what it is for",
         ["signOut"] = "ending a session that has ended already is no error",
-        ["showAnswerPage"] = "a link in a message opens without signing in; its token is the key",
-        ["answerByLink"] = "a link in a message answers without signing in; its token is the key",
+        ["showAnswerLink"] = "a link in a message opens without signing in; its token is the key",
+        ["useAnswerLink"] = "a link in a message answers without signing in; its token is the key",
     };
 
     [Fact]
