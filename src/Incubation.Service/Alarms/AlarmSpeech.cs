@@ -44,15 +44,17 @@ internal sealed class AlarmSpeech(
 
     public string Line(StandingAlarm alarm) => AlarmWords.Headline(alarm.Key, alarm.Value, Context(alarm.Key, fahrenheit: false));
 
-    public string Say(AlarmChange change)
+    public string Say(AlarmChange change) => Say(change, Context(change.Key, fahrenheit: false));
+
+    /// <summary>One step of an alarm as the journal says it.</summary>
+    public static string Say(AlarmChange change, WordsContext context)
     {
         AlarmSnapshot a = change.Alarm;
-        string sentence = AlarmWords.Sentence(
-            change.Key, a.Value, a.Limit, a.RaisedAt, a.ReturnedAt, change.At, Context(change.Key, fahrenheit: false));
+        string sentence = AlarmWords.Sentence(change.Key, a.Value, a.Limit, a.RaisedAt, a.ReturnedAt, change.At, context);
         return change.Step switch
         {
             AlarmStep.Answered => $"{a.AnsweredBy} is on it. {sentence}",
-            AlarmStep.Ended => $"{AlarmWords.Headline(change.Key, null, Context(change.Key, false))}: ended because {AlarmWords.Because(change.Reason)}.",
+            AlarmStep.Ended => $"{AlarmWords.Headline(change.Key, null, context)}: ended because {AlarmWords.Because(change.Reason)}.",
             _ => sentence,
         };
     }

@@ -67,14 +67,14 @@ internal static class DemoFacility
     public static IReadOnlyList<DemoProbe> Probes { get; } =
     [
         new(new() { Key = "hazel-air", Cabinet = Hazel, Humidity = true, Step = 0.01 }, "air, middle"),
-        new(new() { Key = "hazel-eggs", Cabinet = Hazel, Place = ProbePlace.BetweenEggs, ResponseSeconds = 90, Payload = PayloadStyle.Number }, "tub 2, between eggs"),
+        new(new() { Key = "hazel-eggs", Cabinet = Hazel, Place = ProbePlace.BetweenEggs, ResponseSeconds = 90, Payload = PayloadStyle.Number }, "Tub 2, between eggs"),
         new(new() { Key = "rowan-upper", Cabinet = Rowan, Height = 1, Humidity = true, Step = 0.01, Offset = 0.05, Payload = PayloadStyle.JsonWithTime }, "air, upper shelf"),
         new(new() { Key = "rowan-lower", Cabinet = Rowan, Height = -1, Humidity = true, Step = 0.01, Offset = -0.05, Payload = PayloadStyle.JsonWithTime }, "air, lower shelf"),
         new(new() { Key = "juniper-air", Cabinet = Juniper, Humidity = true, Step = 0.01, ResponseSeconds = 8, Payload = PayloadStyle.JsonWithTime }, "air, under the lid"),
         new(new() { Key = "linden-air", Cabinet = Linden, Humidity = true, Step = 0.1, Noise = 0.04 }, "air, back wall"),
-        new(new() { Key = "linden-eggs", Cabinet = Linden, Place = ProbePlace.BetweenEggs, ResponseSeconds = 90, Payload = PayloadStyle.Number }, "tub 1, between eggs"),
-        new(new() { Key = "sorrel-tub", Cabinet = Sorrel, Place = ProbePlace.Tub, Humidity = true, Step = 0.01, ResponseSeconds = 45 }, "tub 1, above the substrate"),
-        new(new() { Key = LooseProbe, Cabinet = Sorrel, Height = 1, Step = 0.1, Payload = PayloadStyle.Number, LostShare = 0.02 }, "air, under the lid"),
+        new(new() { Key = "linden-eggs", Cabinet = Linden, Place = ProbePlace.BetweenEggs, ResponseSeconds = 90, Payload = PayloadStyle.Number }, "Tub 5, between eggs"),
+        new(new() { Key = "sorrel-tub", Cabinet = Sorrel, Place = ProbePlace.Tub, Humidity = true, Step = 0.01, ResponseSeconds = 45 }, "Tub 8, above the substrate"),
+        new(new() { Key = LooseProbe, Cabinet = Sorrel, Height = 1, Step = 0.1, Payload = PayloadStyle.Number, LostShare = 0.002 }, "air, under the lid"),
         new(new() { Key = NotYetPlaced, Cabinet = Linden, Humidity = true, Step = 0.01, StartsSilent = true }, null),
     ];
 

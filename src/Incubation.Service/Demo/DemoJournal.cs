@@ -1,132 +1,168 @@
-using System.Globalization;
 using Incubation.Core.Alarms;
 using Incubation.Core.Readings;
+using Incubation.Service.Alarms;
 using Incubation.Storage.Records;
 using NodaTime;
 
 namespace Incubation.Service.Demo;
 
-/// <summary>
-/// The alarms of the past week, judged from the very readings that are seeded, so that the journal and the curves tell one story.
-/// Each was answered by the keeper some minutes after the call.
-/// </summary>
-internal static class DemoJournal
+/// <summary>Lines of the journal, and the alarms that still stand at its end.</summary>
+internal sealed record DemoJournalPage(IReadOnlyList<AlarmJournalRecord> Lines, IReadOnlyList<AlarmStateRecord> Standing)
 {
-    private static readonly Duration AnsweredAfter = Duration.FromMinutes(4);
+    public DemoJournalPage Then(DemoJournalPage next) => new([.. Lines, .. next.Lines], next.Standing);
+}
 
-    public static List<AlarmJournalRecord> Of(IReadOnlyList<Reading> readings, long seed)
+/// <summary>
+/// The alarms of the past, judged by the service's own engine from the very readings that are seeded: journal and curves tell one story,
+/// in the journal's own events and words. Who was called and who answered is the demo's invention.
+/// </summary>
+internal sealed class DemoJournal
+{
+    private readonly AlarmEngine _engine;
+    private readonly List<AlarmChange> _changes = [];
+    private readonly List<AlarmJournalRecord> _lines = [];
+    private readonly PriorityQueue<Action<Instant>, (Instant At, int Order)> _people = new();
+    private readonly DemoDuty _duty;
+    private readonly DateTimeZone _zone;
+
+    private DemoJournal(DemoDuty duty, DateTimeZone zone, Func<Guid> newId)
     {
-        var chance = new Random(unchecked((int)seed));
-        var incubatorOf = DemoFacility.Probes.ToDictionary(p => p.Spec.Key, p => p.Spec.Cabinet);
-        var journal = new List<AlarmJournalRecord>();
-        foreach (var band in DemoFacility.Bands)
-        {
-            var series = readings.Where(r => r.Series.Quantity == band.Quantity && incubatorOf[r.Series.Probe] == band.Incubator)
-                .OrderBy(r => r.At).ToList();
-            foreach (var rule in Rules(band))
-            {
-                journal.AddRange(Excursions(series, band, rule).SelectMany(e => Entries(band, rule, e, NewId(chance))));
-            }
-        }
-        return [.. journal.OrderBy(entry => entry.At)];
+        (_duty, _zone) = (duty, zone);
+        _engine = new AlarmEngine(newId);
     }
 
-    private static IEnumerable<Rule> Rules(Band band)
+    /// <summary>Plays readings back.</summary>
+    /// <param name="readings">In order of time.</param>
+    /// <param name="incubators">Those that stood then.</param>
+    /// <param name="duty">Who was called, and answered when.</param>
+    /// <param name="zone">The facility's zone, for times in sentences.</param>
+    /// <param name="newId">Names occurrences.</param>
+    public static DemoJournalPage Replay(
+        IReadOnlyList<Reading> readings, IReadOnlyList<string> incubators, DemoDuty duty, DateTimeZone zone, Func<Guid> newId)
     {
-        if (band.WarningLow is { } warningLow)
+        var journal = new DemoJournal(duty, zone, newId);
+        if (readings.Count > 0)
         {
-            yield return new(AlarmCondition.Low, AlarmSeverity.Warning, warningLow, band.WarningOnDelay);
+            journal.Play(readings, incubators);
         }
-        if (band.DangerLow is { } dangerLow)
-        {
-            yield return new(AlarmCondition.Low, AlarmSeverity.Danger, dangerLow, band.DangerOnDelay);
-        }
-        if (band.WarningHigh is { } warningHigh)
-        {
-            yield return new(AlarmCondition.High, AlarmSeverity.Warning, warningHigh, band.WarningOnDelay);
-        }
-        if (band.DangerHigh is { } dangerHigh)
-        {
-            yield return new(AlarmCondition.High, AlarmSeverity.Danger, dangerHigh, band.DangerOnDelay);
-        }
-    }
-
-    private static IEnumerable<Excursion> Excursions(List<Reading> series, Band band, Rule rule)
-    {
-        var sign = rule.Condition == AlarmCondition.High ? 1 : -1;
-        var newest = new Dictionary<string, double>();
-        Instant? since = null;
-        Instant last = default;
-        double first = 0;
-        foreach (var reading in series)
-        {
-            newest[reading.Series.Probe] = reading.Value * sign;
-            var worst = newest.Values.Max();
-            var beyond = worst > (rule.Limit * sign) - (since is null ? 0 : band.Deadband);
-            if (beyond)
-            {
-                (since, first) = since is null ? (reading.At, worst * sign) : (since, first);
-                last = reading.At;
-            }
-            else if (since is { } began)
-            {
-                since = null;
-                // Between readings five minutes apart nothing is known: the last one beyond must be late enough itself.
-                if (last - began >= rule.OnDelay)
+        return new DemoJournalPage(
+            journal._lines,
+            [
+                .. journal._engine.Alarms.Select(alarm => new AlarmStateRecord
                 {
-                    yield return new Excursion(began + rule.OnDelay, first, reading.At + band.OffDelay, worst * sign);
-                }
-            }
+                    Key = AlarmRows.Text(alarm.Key),
+                    Snapshot = AlarmRows.Snapshot(alarm.Value),
+                    ChangedAt = readings[^1].At,
+                }),
+            ]);
+    }
+
+    private void Play(IReadOnlyList<Reading> readings, IReadOnlyList<string> incubators)
+    {
+        _engine.Arrange(
+            incubators, DemoFacility.Bands.Where(band => incubators.Contains(band.Incubator)),
+            DemoFacility.Probes.Where(p => p.Where is not null && incubators.Contains(p.Spec.Cabinet))
+                .Select(p => new ProbePlace(p.Spec.Key, p.Spec.Cabinet)),
+            [], At(readings[0].At), _changes);
+        foreach (var reading in readings)
+        {
+            GoOn(reading.At);
+            _engine.Observe(reading, At(reading.At), _changes);
+            Settle();
         }
     }
 
-    private static IEnumerable<AlarmJournalRecord> Entries(Band band, Rule rule, Excursion excursion, Guid occurrence)
+    /// <summary>What is due before <paramref name="to"/>: delays of the engine, calls, answers.</summary>
+    private void GoOn(Instant to)
     {
-        const string Normal = "normal", Open = "unacknowledged", Answered = "acknowledged", Returned = "returned to normal, unacknowledged";
-        var name = DemoFacility.Incubators.First(i => i.Key == band.Incubator).Name;
-        var side = rule.Condition == AlarmCondition.High ? "above" : "below";
-        var unit = band.Quantity == Quantity.Temperature ? "°C" : "%RH";
-        var answeredAt = excursion.RaisedAt + AnsweredAfter;
-        var inTime = answeredAt < excursion.ReturnedAt;
+        var last = Instant.MinValue;
+        while (true)
+        {
+            var person = _people.TryPeek(out _, out var due) ? due.At : Instant.MaxValue;
+            // The engine may ask to be told the time too early; asking for the same moment again would never end.
+            var engine = _engine.Next <= last ? last + Duration.FromSeconds(1) : _engine.Next;
+            var next = Instant.Min(person, engine);
+            if (next >= to)
+            {
+                return;
+            }
+            if (engine <= person)
+            {
+                _engine.Advance(At(engine), _changes);
+                last = engine;
+            }
+            else
+            {
+                _people.Dequeue()(person);
+            }
+            Settle();
+        }
+    }
 
-        AlarmJournalRecord Entry(string what, string from, string to, Instant at, double? value, string? by, string words) => new()
+    private void Settle()
+    {
+        foreach (var change in _changes)
+        {
+            _lines.Add(AlarmRows.Journal(
+                change, AlarmSpeech.Say(change, Context(change.Key)), change.Step == AlarmStep.Answered ? change.Alarm.AnsweredBy : null));
+            if (change.Step is AlarmStep.Raised or AlarmStep.RaisedAgain)
+            {
+                Tell(change);
+            }
+        }
+        _changes.Clear();
+    }
+
+    private void Tell(AlarmChange raised)
+    {
+        var answered = Instant.Max(_duty.AnsweredAt(raised.At), raised.At + Duration.FromSeconds(1));
+        foreach (var (who, channel, after) in _duty.Calls)
+        {
+            // A second for the mail to leave.
+            for (var at = raised.At + after + Duration.FromSeconds(1); at < answered; at += _duty.Repeat)
+            {
+                Later(at, when => Call(raised.Key, raised.Alarm.Occurrence, who, channel, when));
+            }
+        }
+        Later(answered, when =>
+        {
+            if (_engine.Answer(raised.Alarm.Occurrence, DemoFacility.Keeper, At(when), out _) is { } change)
+            {
+                _changes.Add(change);
+            }
+        });
+    }
+
+    private void Call(AlarmKey key, Guid occurrence, string who, string channel, Instant at)
+    {
+        if (_engine.Alarms.GetValueOrDefault(key) is not { State: AlarmState.Unacknowledged } alarm || alarm.Occurrence != occurrence)
+        {
+            return;
+        }
+        var state = AlarmRows.Words(alarm.State);
+        _lines.Add(new AlarmJournalRecord
         {
             Occurrence = occurrence,
-            Incubator = band.Incubator,
-            Probe = "",
-            Quantity = band.Quantity.Name,
-            Condition = rule.Condition == AlarmCondition.High ? "high" : "low",
-            Severity = rule.Severity == AlarmSeverity.Danger ? "danger" : "warning",
-            Event = what,
-            FromState = from,
-            ToState = to,
+            Incubator = key.Incubator,
+            Probe = key.Probe,
+            Quantity = key.Quantity.Name ?? "",
+            Condition = AlarmRows.Words(key.Condition),
+            Severity = AlarmRows.Words(key.Severity),
+            Event = "called",
+            FromState = state,
+            ToState = state,
             At = at,
-            Value = value,
-            Limit = rule.Limit,
-            By = by,
-            Words = words,
-        };
-
-        yield return Entry("raised", Normal, Open, excursion.RaisedAt, excursion.First, null,
-            $"{name} is {side} {Shown(rule.Limit)} {unit}.");
-        yield return Entry("called", Open, Open, excursion.RaisedAt + Duration.FromSeconds(1), null, DemoFacility.Keeper,
-            $"{DemoFacility.Keeper} was called by mail.");
-        yield return Entry("answered", inTime ? Open : Returned, inTime ? Answered : Normal, answeredAt, null, DemoFacility.Keeper,
-            $"{DemoFacility.Keeper} is on it.");
-        yield return Entry("returned", inTime ? Answered : Open, inTime ? Normal : Returned, excursion.ReturnedAt, excursion.Last, null,
-            $"{name} is back in its band.");
+            Value = alarm.Value,
+            Limit = alarm.Limit,
+            By = who,
+            Words = $"{who} was called by {channel}.",
+        });
     }
 
-    private static string Shown(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
+    private void Later(Instant at, Action<Instant> action) => _people.Enqueue(action, (at, _people.Count));
 
-    private static Guid NewId(Random chance)
-    {
-        Span<byte> bytes = stackalloc byte[16];
-        chance.NextBytes(bytes);
-        return new Guid(bytes);
-    }
+    private WordsContext Context(AlarmKey key) => new(
+        DemoFacility.Incubators.Where(i => i.Key == key.Incubator).Select(i => i.Name).FirstOrDefault(key.Incubator), null, _zone, false);
 
-    private sealed record Rule(AlarmCondition Condition, AlarmSeverity Severity, double Limit, Duration OnDelay);
-
-    private sealed record Excursion(Instant RaisedAt, double First, Instant ReturnedAt, double Last);
+    private static AlarmTime At(Instant at) => new(at, Duration.Zero);
 }

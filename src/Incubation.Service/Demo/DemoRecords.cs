@@ -19,17 +19,20 @@ internal static class DemoRecords
     /// <summary>Adds what is missing; a start that was interrupted is made whole by the next.</summary>
     /// <returns>Whether anything was added.</returns>
     public static async Task<bool> WriteAsync(
-        RecordsContext records, DemoWeek week, Instant now, long seed, Uri webhook, CancellationToken stop)
+        RecordsContext records, Func<DemoPast> past, DemoCalendar calendar, Uri webhook, CancellationToken stop)
     {
         if (await records.Incubators.AnyAsync(stop))
         {
             await PointAtAsync(records, webhook, stop);
             return false;
         }
-        var since = now - Duration.FromDays(40);
+        var told = past();
+        var since = calendar.At(DemoPast.FacilityDays, 10);
         AddPlaces(records, since);
         AddCallOut(records, webhook);
-        records.AlarmJournal.AddRange(DemoJournal.Of(week.Readings, seed));
+        records.AlarmJournal.AddRange(told.Journal.Lines);
+        records.AlarmStates.AddRange(told.Journal.Standing);
+        told.Book.AddTo(records);
         await records.SaveChangesAsync(stop);
         return true;
     }

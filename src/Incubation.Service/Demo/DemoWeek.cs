@@ -10,22 +10,27 @@ namespace Incubation.Service.Demo;
 internal sealed class DemoWeek
 {
     public static readonly Duration Length = Duration.FromDays(7);
-    private static readonly Duration HistoryStep = Duration.FromMinutes(5);
 
     /// <summary>How often probes send while the demo lives.</summary>
     public static readonly Duration LiveStep = Duration.FromSeconds(5);
 
-    private DemoWeek(World world, IReadOnlyList<Reading> readings)
-    {
-        World = world;
-        Readings = readings;
-    }
+    public static readonly Duration PowerCutLength = Duration.FromMinutes(45), FanStoppedFor = Duration.FromHours(3);
+
+    private DemoWeek(World world, Instant start, DemoStretch stretch) => (World, Start, Stretch) = (world, start, stretch);
 
     /// <summary>The world at the end of the week, measuring every five seconds from there.</summary>
     public World World { get; }
 
+    /// <summary>When the week began.</summary>
+    public Instant Start { get; }
+
     /// <summary>What the placed probes measured, by five minutes.</summary>
-    public IReadOnlyList<Reading> Readings { get; }
+    public IReadOnlyList<Reading> Readings => Stretch.Readings;
+
+    /// <summary>What it was like at the eggs.</summary>
+    public DemoTrack Track => Stretch.Track;
+
+    private DemoStretch Stretch { get; }
 
     /// <summary>Simulates the week that ends at <paramref name="now"/>.</summary>
     public static DemoWeek Simulate(Instant now, long seed)
@@ -41,16 +46,17 @@ internal sealed class DemoWeek
             Probes = [.. DemoFacility.Probes.Select(p => p.Spec)],
             Scenario = Events(start, seed),
         });
-        world.MeasureEvery(HistoryStep);
-        var sink = new Kept(DemoFacility.Probes, now, new List<Reading>(40_000));
-        world.Advance(now, ref sink);
+        var stretch = DemoStretch.Run(world, [.. DemoFacility.Incubators.Select(i => i.Key)], now);
         world.MeasureEvery(LiveStep);
-        return new DemoWeek(world, sink.Readings);
+        return new DemoWeek(world, start, stretch);
     }
 
     /// <summary>When Hazel's breaker tripped: in the third night before, at ten past two.</summary>
     public static Instant PowerCut(Instant start)
         => start.InUtc().Date.PlusDays(4).AtMidnight().InUtc().ToInstant() + Duration.FromMinutes(130);
+
+    /// <summary>When Rowan's fan stood still: late in the morning of the second whole day.</summary>
+    public static Instant FanStopped(Instant start) => start.InUtc().Date.AtMidnight().InUtc().ToInstant() + Duration.FromHours(59);
 
     private static Scenario Events(Instant start, long seed)
     {
@@ -76,31 +82,12 @@ internal sealed class DemoWeek
             }
         }
         var cut = PowerCut(start);
-        var fan = midnight + Duration.FromDays(2) + Duration.FromHours(11);
+        var fan = FanStopped(start);
         return scenario
             .With(cut, new PowerBecame(DemoFacility.Hazel, false))
-            .With(cut + Duration.FromMinutes(45), new PowerBecame(DemoFacility.Hazel, true))
+            .With(cut + PowerCutLength, new PowerBecame(DemoFacility.Hazel, true))
             .With(fan, new FanBecame(DemoFacility.Rowan, false))
-            .With(fan + Duration.FromHours(3), new FanBecame(DemoFacility.Rowan, true))
+            .With(fan + FanStoppedFor, new FanBecame(DemoFacility.Rowan, true))
             .With(midnight + Duration.FromDays(5) + Duration.FromHours(3), new ProbeBecame("linden-eggs", ProbeFault.Silent, 2_400));
-    }
-
-    private readonly struct Kept(IReadOnlyList<DemoProbe> probes, Instant until, List<Reading> readings) : ISampleSink
-    {
-        public List<Reading> Readings => readings;
-
-        public void Take(in ProbeSample sample)
-        {
-            var at = Instant.FromUnixTimeMilliseconds(sample.AtMs);
-            var probe = probes[sample.Probe];
-            if (at >= until || probe.Where is null || double.IsNaN(sample.Value))
-            {
-                return;
-            }
-            var quantity = sample.Measured == Measured.Temperature ? Quantity.Temperature : Quantity.Humidity;
-            var marks = (probe.Spec.Payload == PayloadStyle.JsonWithTime ? ReadingMarks.None : ReadingMarks.ArrivalTime)
-                | (sample.Measured == Measured.Humidity && sample.Value >= 100 ? ReadingMarks.Saturated : ReadingMarks.None);
-            readings.Add(new Reading(new SeriesKey(probe.Spec.Key, quantity), sample.Value, at, at, marks));
-        }
     }
 }

@@ -1,7 +1,10 @@
 using Incubation.Core.Alarms;
+using Incubation.Core.Care;
 using Incubation.Service.Alarms;
 using Incubation.Service.Hosting;
+using Incubation.Simulation.Cabinets;
 using Incubation.Simulation.Publishing;
+using Incubation.Simulation.Scenarios;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
 using Microsoft.Extensions.Options;
@@ -12,7 +15,8 @@ namespace Incubation.Service.Demo;
 /// <summary>Lets the simulated facility live: probes publish over real MQTT, and keepers do what the director says.</summary>
 internal sealed class DemoWorker(
     WorkerSupport support, DemoStory story, ServiceClock clock, IServer server,
-    IOptions<DemoSettings> settings, IOptions<IncubationOptions> options, IHostApplicationLifetime lifetime, IAlarmDesk? desk = null)
+    IOptions<DemoSettings> settings, IOptions<IncubationOptions> options, IHostApplicationLifetime lifetime, RecordsWriter? writer = null,
+    IAlarmDesk? desk = null)
     : SupervisedWorker(support, "the demo's probes", TimeSpan.FromMinutes(2))
 {
     protected override async Task RunAsync(CancellationToken stop)
@@ -44,8 +48,26 @@ internal sealed class DemoWorker(
         Progress();
         foreach (var happening in director.Due(now, SomebodyIsOnIt()))
         {
-            Log.LogInformation("Demo: {Happening}", happening);
+            Log.LogInformation("Demo: {What}", DemoWords.Say(happening));
+            Remember(happening);
             fleet.Do(happening);
+        }
+    }
+
+    /// <summary>Whoever mends a heater writes it down.</summary>
+    private void Remember(Happening happening)
+    {
+        if (happening is HeaterBecame { Fault: HeaterFault.None } mended)
+        {
+            var line = new DemoChore(clock.Wall, CareTarget.Incubator, mended.Cabinet, CareKind.Other, null,
+                "The heater's relay had stuck on. Changed it, and held the lid open until it was cool.", DemoFacility.Keeper).Line(Guid.CreateVersion7(Time.GetUtcNow()));
+            _ = writer?.Add(async (records, stop) =>
+            {
+                if (await records.Care.FindAsync([line.Id], stop) is null)
+                {
+                    records.Care.Add(line);
+                }
+            });
         }
     }
 

@@ -15,6 +15,9 @@ internal enum StartupStage
     /// <summary>Readings opened.</summary>
     Readings,
 
+    /// <summary>What the readings and the records tell of before the start, brought back into memory.</summary>
+    Recall,
+
     /// <summary>Alarms, call-out order and outbox loaded.</summary>
     Alarms,
 

@@ -7,20 +7,38 @@ using Microsoft.EntityFrameworkCore;
 
 namespace Incubation.Service.Readings;
 
-/// <summary>Opens the store and brings back what was known before the start: newest readings, probes, rejected messages.</summary>
-internal sealed class ReadingsOpening(
-    IReadingStore store, LatestReadings latest, TopicRoutes routes, ProbeRegister probes, RejectedMessages rejected,
-    IDbContextFactory<RecordsContext> records) : IStartupStep
+/// <summary>Opens the store.</summary>
+internal sealed class ReadingsOpening(IReadingStore store) : IStartupStep
 {
     public StartupStage Stage => StartupStage.Readings;
 
-    public async Task RunAsync(CancellationToken cancellationToken)
+    public Task RunAsync(CancellationToken cancellationToken)
     {
         if (store is SqliteReadingStore sqlite)
         {
-            Open(sqlite);
+            try
+            {
+                sqlite.Open();
+            }
+            catch (StoreUnavailableException error)
+            {
+                throw new StartException(error.Message, error);
+            }
         }
 
+        return Task.CompletedTask;
+    }
+}
+
+/// <summary>Brings back what was known before the start: newest readings, probes, rejected messages.</summary>
+internal sealed class ReadingsRecall(
+    IReadingStore store, LatestReadings latest, TopicRoutes routes, ProbeRegister probes, RejectedMessages rejected,
+    IDbContextFactory<RecordsContext> records) : IStartupStep
+{
+    public StartupStage Stage => StartupStage.Recall;
+
+    public async Task RunAsync(CancellationToken cancellationToken)
+    {
         await probes.LoadAsync(cancellationToken);
         await RejectedMessageRecorder.LoadAsync(rejected, records, cancellationToken);
         latest.Load(store);
@@ -30,18 +48,6 @@ internal sealed class ReadingsOpening(
             {
                 routes.Load(good);
             }
-        }
-    }
-
-    private static void Open(SqliteReadingStore store)
-    {
-        try
-        {
-            store.Open();
-        }
-        catch (StoreUnavailableException error)
-        {
-            throw new StartException(error.Message, error);
         }
     }
 }

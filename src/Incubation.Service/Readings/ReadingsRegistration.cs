@@ -29,6 +29,7 @@ internal static class ReadingsRegistration
         services.AddSingleton<PublishHook>();
         services.AddSingleton<HistoryLookup>();
         services.AddSingleton<IStartupStep, ReadingsOpening>();
+        services.AddSingleton<IStartupStep, ReadingsRecall>();
         services.AddHostedService<RejectedMessageRecorder>();
         services.AddHostedService<BrokerPulse>();
         services.AddHostedService<MqttIntake>();

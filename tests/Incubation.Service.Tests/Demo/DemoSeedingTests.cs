@@ -21,7 +21,7 @@ public sealed class DemoSeedingTests : IAsyncLifetime
     private IDbContextFactory<RecordsContext> _contexts = null!;
     private SqliteReadingStore _store = null!;
 
-    public DemoSeedingTests() => _story = new DemoStory(Options.Create(new DemoSettings()), _clock);
+    public DemoSeedingTests() => _story = new DemoStory(Options.Create(new DemoSettings()), Options.Create(new IncubationOptions()), _clock);
 
     private static CancellationToken Stop => TestContext.Current.CancellationToken;
 
@@ -46,7 +46,7 @@ public sealed class DemoSeedingTests : IAsyncLifetime
     private async Task<Uri> SeedAsync()
     {
         await using var receivers = await DemoReceivers.StartAsync(NullLogger<DemoReceivers>.Instance);
-        await new SeedDemoRecords(_contexts, _story, receivers, _clock).RunAsync(Stop);
+        await new SeedDemoRecords(_contexts, _story, receivers).RunAsync(Stop);
         await new SeedDemoHistory(_contexts, _store, _story, _clock).RunAsync(Stop);
         return receivers.WebhookAddress;
     }
@@ -95,7 +95,7 @@ public sealed class DemoSeedingTests : IAsyncLifetime
     {
         await using (var receivers = await DemoReceivers.StartAsync(NullLogger<DemoReceivers>.Instance))
         {
-            await new SeedDemoRecords(_contexts, _story, receivers, _clock).RunAsync(Stop);
+            await new SeedDemoRecords(_contexts, _story, receivers).RunAsync(Stop);
         }
         Assert.Empty(_store.Latest());
         await SeedAsync();

@@ -25,34 +25,6 @@ public sealed class DemoWeekTests
     public void The_same_seed_and_time_give_the_same_week()
         => Assert.Equal(DemoWeek.Simulate(Now, 5).Readings, DemoWeek.Simulate(Now, 5).Readings);
 
-    [Theory]
-    [InlineData(1)]
-    [InlineData(20_261_125)]
-    [InlineData(987_654_321)]
-    public void The_journal_tells_of_the_power_cut_and_of_nothing_else(long seed)
-    {
-        var week = DemoWeek.Simulate(Now, seed);
-        var journal = DemoJournal.Of(week.Readings, seed);
-        Assert.NotEmpty(journal);
-        Assert.All(journal, entry =>
-        {
-            Assert.Equal(DemoFacility.Hazel, entry.Incubator);
-            Assert.Equal("low", entry.Condition);
-            Assert.InRange(entry.At, DemoWeek.PowerCut(Now - DemoWeek.Length), DemoWeek.PowerCut(Now - DemoWeek.Length) + Duration.FromHours(5));
-        });
-        Assert.All(journal.GroupBy(e => e.Occurrence), steps =>
-        {
-            Assert.Equal("raised", steps.First().Event);
-            Assert.Equal("normal", steps.First().FromState);
-            Assert.Equal("normal", steps.Last().ToState);
-            // Each step begins where the one before ended.
-            Assert.All(steps.Zip(steps.Skip(1)), pair => Assert.Equal(pair.First.ToState, pair.Second.FromState));
-        });
-        var raised = journal.First(e => e is { Event: "raised", Severity: "warning" });
-        var readings = week.Readings.Where(r => r.Series == new SeriesKey("hazel-air", Quantity.Temperature));
-        Assert.Contains(readings, r => r.At <= raised.At && r.At >= raised.At - Duration.FromMinutes(11) && r.Value < raised.Limit);
-    }
-
     [Fact]
     public void Every_band_is_in_order_and_its_incubator_has_a_probe_of_the_quantity()
         => Assert.All(DemoFacility.Bands, band =>
