@@ -52,7 +52,7 @@ internal static class DemoClutches
     public static DemoClutch Good { get; } = new("C-04", "second", Ball, "Bramwen", "Corvo", 401, 8, "tub-2", DemoFacility.Hazel);
 
     /// <summary>Pips within days.</summary>
-    public static DemoClutch AboutToPip { get; } = new("C-06", "living", Ball, "Bramwen", "Pike", 57, 8, "tub-2", DemoFacility.Hazel);
+    public static DemoClutch AboutToPip { get; } = new("C-06", "living", Ball, "Bramwen", "Pike", 54, 8, "tub-2", DemoFacility.Hazel);
 
     /// <summary>Moved from Linden to Rowan.</summary>
     public static DemoClutch Moved { get; } = new("C-08", "living", Burmese, "Greta", "Oswin", 33, 26, DemoTubs.Moved, DemoFacility.Rowan)

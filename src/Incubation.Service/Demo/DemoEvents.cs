@@ -15,7 +15,7 @@ internal sealed record DemoChore(Instant At, CareTarget On, string Key, CareKind
     /// <summary>What it does to the simulated cabinets.</summary>
     public IEnumerable<DemoEvent> Events => (Kind, WaterGrams) switch
     {
-        (CareKind.Water, { } grams) when On == CareTarget.Incubator => [new(At, new DoorOpened(Key, 40)), new(At, new WaterAdded(Key, grams))],
+        (CareKind.Water, { } grams) when On == CareTarget.Incubator => [new(At, new DoorOpened(Key, 10)), new(At, new WaterAdded(Key, grams))],
         (CareKind.Lid, _) when On == CareTarget.Incubator => [new(At, new DoorOpened(Key, 25))],
         _ => [],
     };

@@ -74,7 +74,7 @@ internal static class DemoFacility
         new(new() { Key = "linden-air", Cabinet = Linden, Humidity = true, Step = 0.1, Noise = 0.04 }, "air, back wall"),
         new(new() { Key = "linden-eggs", Cabinet = Linden, Place = ProbePlace.BetweenEggs, ResponseSeconds = 90, Payload = PayloadStyle.Number }, "Tub 5, between eggs"),
         new(new() { Key = "sorrel-tub", Cabinet = Sorrel, Place = ProbePlace.Tub, Humidity = true, Step = 0.01, ResponseSeconds = 45 }, "Tub 8, above the substrate"),
-        new(new() { Key = LooseProbe, Cabinet = Sorrel, Height = 1, Step = 0.1, Payload = PayloadStyle.Number, LostShare = 0.002 }, "air, under the lid"),
+        new(new() { Key = LooseProbe, Cabinet = Sorrel, Height = 1, Step = 0.1, Payload = PayloadStyle.Number, LostShare = 0.0005 }, "air, under the lid"),
         new(new() { Key = NotYetPlaced, Cabinet = Linden, Humidity = true, Step = 0.01, StartsSilent = true }, null),
     ];
 

@@ -79,7 +79,7 @@ internal sealed record DemoPast(IReadOnlyList<Reading> Readings, DemoJournalPage
             }
             var world = new World(new WorldSpec
             {
-                Seed = (ulong)seed + (ulong)From.ToUnixTimeSeconds(),
+                Seed = (ulong)seed + (ulong)Name.Length,
                 Start = Instant.FromUnixTimeSeconds(From.ToUnixTimeSeconds()),
                 StepSeconds = StepSeconds,
                 Cabinets = [.. DemoFacility.Cabinets.Where(c => Cabinets.Contains(c.Key)).Select(AsItWas)],
@@ -89,8 +89,8 @@ internal sealed record DemoPast(IReadOnlyList<Reading> Readings, DemoJournalPage
             return DemoStretch.Run(world, Cabinets, To);
         }
 
-        // Two years ago Linden had a weaker heater; with today's nothing at all would have lived through its bad night.
+        // In its second season Linden had a weaker heater; with today's nothing at all would have lived through its bad night.
         private CabinetSpec AsItWas(CabinetSpec spec)
-            => Name == "second" && spec.Key == DemoFacility.Linden ? spec with { HeaterWatts = 45 } : spec;
+            => Name == "second" && spec.Key == DemoFacility.Linden ? spec with { HeaterWatts = 50 } : spec;
     }
 }
