@@ -37,7 +37,7 @@ internal sealed class DemoTrack
     public IEnumerable<(Instant From, Duration Time, EggClimate Climate)> Over(string cabinet, Instant from, Instant to)
     {
         var samples = Of(cabinet);
-        var index = Math.Max(0, samples.FindLastIndex(sample => sample.At <= from));
+        var index = Math.Max(0, LastUpTo(samples, from));
         while (from < to)
         {
             var end = index + 1 < samples.Count ? Instant.Min(to, samples[index + 1].At) : to;
@@ -48,6 +48,17 @@ internal sealed class DemoTrack
             }
             index++;
         }
+    }
+
+    private static int LastUpTo(List<(Instant At, EggClimate Climate)> samples, Instant at)
+    {
+        var (low, high) = (0, samples.Count);
+        while (low < high)
+        {
+            var middle = (low + high) / 2;
+            (low, high) = samples[middle].At <= at ? (middle + 1, high) : (low, middle);
+        }
+        return low - 1;
     }
 
     private List<(Instant At, EggClimate Climate)> Of(string cabinet)

@@ -1,6 +1,7 @@
 using Incubation.Core.Readings;
 using Incubation.Service.Demo;
 using Incubation.Service.Hosting;
+using Incubation.Service.Readings;
 using Incubation.Storage.Readings;
 using Incubation.Storage.Records;
 using Microsoft.EntityFrameworkCore;
@@ -64,6 +65,24 @@ public sealed class DemoSeedingTests : IAsyncLifetime
         Assert.InRange(hazel.Count, 2_000, 2_017);
         Assert.True(_clock.Wall - hazel[^1].At <= NodaTime.Duration.FromMinutes(5));
     }
+
+    [Fact]
+    public async Task Clutches_eggs_and_looks_are_in_the_records_and_the_readings_of_all_seasons_in_the_store()
+    {
+        await SeedAsync();
+        await using var records = await _contexts.CreateDbContextAsync(Stop);
+        Assert.Equal(DemoClutches.All.Count, await records.Clutches.CountAsync(Stop));
+        Assert.Equal(DemoClutches.All.Sum(c => c.Eggs), await records.Eggs.CountAsync(Stop));
+        Assert.Equal(0, await records.Candlings.CountAsync(c => !records.Eggs.Any(e => e.Id == c.Egg), Stop));
+        Assert.True(await records.Candlings.CountAsync(Stop) > 200);
+        var night = DemoEvents.HeaterStuckAt(_story.Calendar);
+        Assert.Contains(
+            _store.Read(new SeriesKey("linden-eggs", Quantity.Temperature), night, night + NodaTime.Duration.FromHours(8)), r => r.Value > 36);
+    }
+
+    [Fact]
+    public void The_history_is_stored_before_the_newest_readings_are_recalled_so_that_the_first_page_has_its_last_hour()
+        => Assert.True(new SeedDemoHistory(_contexts, _store, _story, _clock).Stage < new ReadingsRecall(null!, null!, null!, null!, null!, null!).Stage);
 
     [Fact]
     public async Task Every_call_of_the_demo_goes_to_this_machine_or_to_an_address_that_cannot_exist()
