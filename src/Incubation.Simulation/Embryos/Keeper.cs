@@ -32,7 +32,7 @@ public sealed record KeeperSpec
 /// <summary>One entry as a keeper makes it.</summary>
 /// <param name="Egg">Number of the egg.</param>
 /// <param name="At">When.</param>
-/// <param name="Glow">The glow as read.</param>
+/// <param name="Glow">The glow as read; null when the egg is too dark for one.</param>
 /// <param name="Veins">Vessels as read.</param>
 /// <param name="MovementSeen">Whether it moved; null when nobody waited for it.</param>
 /// <param name="Shell">Keys of what was on the shell.</param>
@@ -154,7 +154,9 @@ public sealed class Keeper
     {
         var egg = _brood.Eggs[index];
         var sight = EggSight.Of(egg, _laid, at);
-        var glow = Chance.Uniform(seed, 1) < _spec.MisreadsGlow ? Mistaken(sight.Glow) : sight.Glow;
+        // Where hardly any light comes through there is no tint to note.
+        var glow = sight.Glow == Glow.Dark ? (Glow?)null
+            : Chance.Uniform(seed, 1) < _spec.MisreadsGlow ? Mistaken(sight.Glow) : sight.Glow;
         var veins = Chance.Uniform(seed, 2) < _spec.MisreadsVeins ? Mistaken(sight.Veins, Chance.Uniform(seed, 3) < 0.5) : sight.Veins;
         var waits = Chance.Uniform(seed, 4) < _spec.WaitsForMovement;
         var grams = Math.Round(egg.Grams + (_spec.ScaleError * Chance.Bell(seed, 5)), 1);
