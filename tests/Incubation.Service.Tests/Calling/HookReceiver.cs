@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using System.Security.Cryptography.X509Certificates;
-using System.Text;
 using System.Text.Json;
 using Incubation.Service.Calling;
 using Incubation.Service.Tests.Hosting;

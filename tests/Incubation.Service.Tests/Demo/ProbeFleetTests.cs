@@ -10,7 +10,6 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using MQTTnet;
 using MQTTnet.AspNetCore;
-using MQTTnet.Server;
 using NodaTime;
 using Xunit;
 

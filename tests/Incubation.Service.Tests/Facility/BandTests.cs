@@ -1,6 +1,5 @@
 using System.Net;
 using System.Text;
-using System.Text.Json;
 using Incubation.Core.Alarms;
 using Incubation.Core.Readings;
 using Incubation.Service.Facility;

@@ -1,7 +1,6 @@
 using System.Data.Common;
 using System.Diagnostics;
 using Incubation.Core.Readings;
-using Incubation.Storage.Readings;
 using Microsoft.Data.Sqlite;
 using Xunit;
 
