@@ -10,7 +10,7 @@ import { get, wordsOf } from '../http/api.ts';
 import { now, serviceNow } from '../live/now.ts';
 import { dateWords } from '../words/localdate.ts';
 import { dayAndClock, zoneWord } from '../words/times.ts';
-import { degree } from '../words/units.ts';
+import { bound, degree } from '../words/units.ts';
 import { Comparison } from './Comparison.tsx';
 import { alarmLine, StretchItem } from './StretchItem.tsx';
 import { StripView } from './StripView.tsx';
@@ -105,7 +105,7 @@ export function ReviewOf(props: ReviewOfProps) {
   const { review, strip, zone, at } = props;
   const { clutch } = review;
   const dates = hatchDates(review.outcomes, zone);
-  const { first, rest } = firstSentence(review.sentence);
+  const { first, rest } = firstSentence(bound(review.sentence));
   return (
     <main id="main" class="page review">
       <p class="back no-print">
