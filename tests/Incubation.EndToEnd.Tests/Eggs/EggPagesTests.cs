@@ -102,11 +102,25 @@ public sealed class EggPagesTests(ITestOutputHelper output)
         Assert.Equal("red", await page.EvaluateAsync<string>("() => document.documentElement.dataset.light"));
         Assert.Equal(0, await page.Locator(".chip .swatch").CountAsync());
         await HoldAsync(page, $"eggs-candling-red-{size}");
-        Assert.Empty(await page.EvaluateAsync<string[]>(ColoursBesideRed));
-        await page.GotoAsync($"/clutches/{Candled}");
-        await HoldAsync(page, $"eggs-clutch-red-{size}");
-        Assert.Empty(await page.EvaluateAsync<string[]>(ColoursBesideRed));
+        await HoldRedAsync(page, "candling");
+        (string Name, string Path)[] pages =
+        [
+            ("first", "/"), ("clutches", "/clutches"), ("review", $"/clutches/{Bad}/review"), ("new", "/clutches/new"), ("clutch", $"/clutches/{Candled}"),
+        ];
+        foreach ((string name, string path) in pages)
+        {
+            await page.GotoAsync(path);
+            await HoldAsync(page, $"eggs-{name}-red-{size}");
+            await HoldRedAsync(page, name);
+        }
+
         await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Red light is on" }).ClickAsync();
+    }
+
+    private static async Task HoldRedAsync(IPage page, string what)
+    {
+        string[] found = await page.EvaluateAsync<string[]>(ColoursBesideRed);
+        Assert.True(found.Length == 0, $"{what} in red light shows: {string.Join("; ", found)}");
     }
 
     private static async Task HoldReviewAsync(IPage page, string size)
@@ -114,6 +128,7 @@ public sealed class EggPagesTests(ITestOutputHelper output)
         await page.GotoAsync($"/clutches/{Bad}/review");
         await page.GetByLabel("Hold it against").SelectOptionAsync(Good);
         await page.Locator("table.comparison").WaitForAsync();
+        await page.Locator(".review .strip-view, .review svg").First.WaitForAsync();
         await HoldAsync(page, $"eggs-review-{size}");
         Assert.DoesNotContain("caused by", await page.Locator("main").InnerTextAsync(), StringComparison.OrdinalIgnoreCase);
         if (size.StartsWith("1440", StringComparison.Ordinal))
@@ -135,7 +150,13 @@ public sealed class EggPagesTests(ITestOutputHelper output)
 
     private static async Task HoldAsync(IPage page, string what)
     {
-        await page.Locator("h1").First.WaitForAsync();
+        // On a phone the head of a clutch makes room for the egg in hand.
+        await page.Locator("h1:visible, #egg-in-hand").First.WaitForAsync();
+        if (await page.Locator(".clutch-page:not(.at-egg)").CountAsync() > 0)
+        {
+            await page.GetByRole(AriaRole.Region, new PageGetByRoleOptions { Name = "From laying to pip" }).WaitForAsync();
+        }
+
         // The stream of events never ends, so "network idle" never comes; the last thing drawn is waited for instead.
         await page.WaitForFunctionAsync(
             "() => !document.querySelector('[aria-busy=true]') && document.fonts.status === 'loaded' && !/^(One moment|Asking for|Looking )/.test(document.querySelector('h1').textContent)");
