@@ -88,7 +88,7 @@ public static class ReviewWords
     private static double? Share(EggCounts eggs) => eggs.Laid > 0 ? (double)eggs.Hatched / eggs.Laid : null;
 
     private static string Hatch(EggCounts eggs) => string.Create(CultureInfo.InvariantCulture,
-        $"{eggs.Hatched} of {eggs.Laid} eggs hatched; {eggs.Dead} dead, {eggs.Slug} slugs.");
+        $"{eggs.Hatched} of {eggs.Laid} eggs hatched; {eggs.Dead} dead, {eggs.Slug} {(eggs.Slug == 1 ? "slug" : "slugs")}.");
 
     private static string Consistent(EggCounts eggs) => eggs.Dead > 0
         ? " The dead eggs are consistent with its having played a part, and with other things that leave no trace here."

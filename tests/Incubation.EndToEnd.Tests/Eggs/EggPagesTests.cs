@@ -152,14 +152,14 @@ public sealed class EggPagesTests(ITestOutputHelper output)
     {
         // On a phone the head of a clutch makes room for the egg in hand.
         await page.Locator("h1:visible, #egg-in-hand").First.WaitForAsync();
+        // The stream of events never ends, so "network idle" never comes; the last thing drawn is waited for instead.
+        await page.WaitForFunctionAsync(
+            "() => !document.querySelector('[aria-busy=true]') && document.fonts.status === 'loaded' && !/^(One moment|Asking for|Looking )/.test(document.querySelector('h1').textContent)");
         if (await page.Locator(".clutch-page:not(.at-egg)").CountAsync() > 0)
         {
             await page.GetByRole(AriaRole.Region, new PageGetByRoleOptions { Name = "From laying to pip" }).WaitForAsync();
         }
 
-        // The stream of events never ends, so "network idle" never comes; the last thing drawn is waited for instead.
-        await page.WaitForFunctionAsync(
-            "() => !document.querySelector('[aria-busy=true]') && document.fonts.status === 'loaded' && !/^(One moment|Asking for|Looking )/.test(document.querySelector('h1').textContent)");
         await Browser.PictureAsync(page, what);
         await Browser.HoldFittingAsync(page, what);
         await Browser.HoldAccessibleAsync(page, what);
