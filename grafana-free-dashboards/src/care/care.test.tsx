@@ -5,7 +5,7 @@ import { answerWith, problem } from '../../mock/fetch.ts';
 import { careOf } from '../../mock/night.ts';
 import { now } from '../live/now.ts';
 import { CareButtons } from './CareButtons.tsx';
-import { careWords, takenBack } from './entries.ts';
+import { careDuring, careWords, takenBack } from './entries.ts';
 import { newId } from './ids.ts';
 
 const AT = Date.parse('2026-11-25T02:12:00Z');
@@ -88,6 +88,31 @@ describe('the care log', () => {
     render(<CareButtons on="incubator" keyOf="hazel" />);
     expect(await screen.findByText(/<b>Keep an eye on it<\/b> 🥚/)).toBeTruthy();
     expect(document.querySelector('.care-list b')).toBeNull();
+  });
+});
+
+describe('the care of a clutch', () => {
+  it('is what was done with its tubs while it lay in them, the newest first', async () => {
+    const line = (id: string, key: string, at: string) => ({
+      id,
+      on: 'tub',
+      key,
+      kind: 'lid',
+      by: 'Ilka',
+      at,
+    });
+    answerWith({
+      'GET /api/care?on=tub&key=t-1': () => [
+        line('next season', 't-1', '2026-10-01T00:00:00.000Z'),
+        line('first', 't-1', '2025-10-02T08:00:00Z'),
+      ],
+      'GET /api/care?on=tub&key=t-2': () => [line('second', 't-2', '2025-11-02T08:00:00Z')],
+    });
+    const stays = [
+      { tub: 't-1', from: '2025-10-01T00:00:00Z', until: '2025-11-01T00:00:00.000Z' },
+      { tub: 't-2', from: '2025-11-01T00:00:00.000Z', until: null },
+    ];
+    expect((await careDuring(stays, 200)).map((e) => e.id)).toEqual(['second', 'first']);
   });
 });
 

@@ -39,6 +39,25 @@ export async function askCare(on: CareOn, key: string, limit: number): Promise<C
   return await get<CareEntry[]>(`/api/care?on=${on}&key=${encodeURIComponent(key)}&limit=${limit}`);
 }
 
+/** A while in a tub; lasts still when it has no end. */
+export interface Stay {
+  tub: string;
+  from: string;
+  until: string | null;
+}
+
+/** What was done with each tub while the eggs lay in it, the newest first: a tub is used again, season after season. */
+export async function careDuring(stays: readonly Stay[], limit: number): Promise<CareEntry[]> {
+  const tubs = [...new Set(stays.map((s) => s.tub))];
+  const all = (await Promise.all(tubs.map((tub) => askCare('tub', tub, limit)))).flat();
+  return all
+    .filter((entry) => stays.some((s) => s.tub === entry.key && isWithin(entry.at, s)))
+    .sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+}
+
+const isWithin = (at: string, { from, until }: Stay): boolean =>
+  Date.parse(at) >= Date.parse(from) && (until === null || Date.parse(at) <= Date.parse(until));
+
 /** What is to be kept; the id is made here, so that sending it again changes nothing. */
 export interface CareLine {
   id: string;

@@ -3,17 +3,19 @@ import { number } from '../words/units.ts';
 
 /** The forecast in words: what is expected, what was assumed for it, and what it rests on. */
 export function Forecast({ forecast, words }: { forecast: ForecastView; words: string | null }) {
+  // The sentence at the head begins with the window; it is said once.
+  const lead = words ?? forecast.words;
   const hours = forecast.gaps.reduce((sum, g) => sum + g.hours, 0);
   return (
     <section class="part" aria-labelledby="forecast">
       <h2 id="forecast">When it will pip</h2>
-      <p class="lead">{words ?? forecast.words}</p>
+      <p class="lead">{lead}</p>
       <ul class="grounds">
-        {words !== null && words !== forecast.words && <li>{forecast.words}</li>}
+        {!lead.includes(forecast.words) && <li>{forecast.words}</li>}
         <li>{forecast.assumedAhead}</li>
         {forecast.degreeDays !== null && (
           <li>
-            {number(forecast.degreeDays, 0)} degree-days so far ({forecast.profile}).
+            {number(forecast.degreeDays, 0)} degree-days so far. {sentenceOf(forecast.profile)}
           </li>
         )}
         {forecast.gaps.length > 0 && (
@@ -30,3 +32,5 @@ export function Forecast({ forecast, words }: { forecast: ForecastView; words: s
     </section>
   );
 }
+
+const sentenceOf = (words: string): string => (/[.!?]$/.test(words) ? words : `${words}.`);

@@ -3,7 +3,7 @@ import './print.css';
 import '../care/care.css';
 import { useEffect, useState } from 'preact/hooks';
 import { CareList } from '../care/CareList.tsx';
-import { askCare, type CareEntry } from '../care/entries.ts';
+import { type CareEntry, careDuring, type Stay } from '../care/entries.ts';
 import type { ClutchBrief } from '../clutches/new/shapes.ts';
 import { Link } from '../house/Link.tsx';
 import { get, wordsOf } from '../http/api.ts';
@@ -50,13 +50,12 @@ export function ReviewPage({ clutch: key }: { clutch: string }) {
     // Without its drawing, and without others to choose from, the review still says all it has to say.
     get<Strip>(`${address}/strip?buckets=${STRIP_BUCKETS}`).then(setStrip, () => undefined);
     get<ClutchBrief[]>('/api/clutches?state=all').then(
-      (all) => {
-        setOthers(all.filter((c) => c.key !== key));
-        const tub = all.find((c) => c.key === key)?.tub ?? null;
-        if (tub !== null) askCare('tub', tub, CARE_LINES).then(setCare, () => undefined);
-      },
+      (all) => setOthers(all.filter((c) => c.key !== key)),
       () => undefined,
     );
+    get<{ placements: Stay[] }>(address)
+      .then((page) => careDuring(page.placements, CARE_LINES))
+      .then(setCare, () => undefined);
   }, [address, key]);
 
   const zone = now.value?.zone ?? 'UTC';

@@ -46,6 +46,18 @@ internal sealed class Browser : IAsyncDisposable
         return page;
     }
 
+    /// <summary>A page on which somebody has signed in; the owner unless another is named.</summary>
+    public async Task<IPage> SignedInAsync((int Width, int Height) size, Uri address, string name = ServiceClient.Owner)
+    {
+        IPage page = await PageAsync(size, address);
+        await page.GotoAsync("/");
+        await page.GetByLabel("Your name").FillAsync(name);
+        await page.GetByLabel("Your password").FillAsync(ServiceClient.Password);
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Sign in" }).ClickAsync();
+        await page.GetByRole(AriaRole.Navigation).WaitForAsync();
+        return page;
+    }
+
     /// <summary>Fails when axe finds something serious or critical on the page, naming rule and element.</summary>
     public static async Task HoldAccessibleAsync(IPage page, string what)
     {
