@@ -25,6 +25,7 @@ internal static class CallingRegistration
         services.AddSingleton<CallDesk>();
         services.AddSingleton<IStartupStep, LoadCalls>();
         services.AddHostedService<CallWorker>();
+        services.AddHostedService<Rehearsal>();
         return services;
     }
 

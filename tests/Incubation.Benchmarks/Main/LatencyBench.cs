@@ -16,7 +16,7 @@ internal static class LatencyBench
 
     private static readonly TimeSpan Between = TimeSpan.FromMilliseconds(40);
 
-    /// <summary>Milliseconds over the on-delay, one per alarm.</summary>
+    /// <summary>Milliseconds over the on-delay, one per alarm, in the order in which they were raised.</summary>
     public static async Task<IReadOnlyList<double>> MeasureAsync(CancellationToken stop)
     {
         await using WebhookReceiver webhooks = new();
@@ -46,7 +46,7 @@ internal static class LatencyBench
 
         return
         [
-            .. Raised(webhooks).Select(call => TimeProvider.System.GetElapsedTime(sent[incubators[(string)call.Body["data"]!["incubator"]!]], call.Timestamp).TotalMilliseconds
+            .. Raised(webhooks).OrderBy(call => incubators[(string)call.Body["data"]!["incubator"]!]).Select(call => TimeProvider.System.GetElapsedTime(sent[incubators[(string)call.Body["data"]!["incubator"]!]], call.Timestamp).TotalMilliseconds
                 - (OnDelaySeconds * 1000)),
         ];
     }
