@@ -30,7 +30,7 @@ export function Comparison({ review, others, chosen, onChoose }: ComparisonProps
             <option value="">no other</option>
             {others.map((c) => (
               <option key={c.key} value={c.key}>
-                {c.label}, {c.speciesName}: {c.eggs.hatched} of {c.eggs.laid} hatched
+                {c.label}: {c.eggs.hatched} of {c.eggs.laid} hatched, {c.speciesName}
               </option>
             ))}
           </select>

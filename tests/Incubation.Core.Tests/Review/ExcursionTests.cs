@@ -126,6 +126,8 @@ public sealed class ExcursionTests
         ]);
         Assert.Contains("consistent with", all, StringComparison.Ordinal);
         Assert.Contains("7 hours are without readings", all, StringComparison.Ordinal);
+        Assert.Contains("6 dead, 1 slug.", all, StringComparison.Ordinal);
+        Assert.Contains("0 dead, 0 slugs.", all, StringComparison.Ordinal);
         Assert.DoesNotContain("caused", all, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("because", all, StringComparison.OrdinalIgnoreCase);
         Assert.Equal("fewer", ReviewWords.Compare(review, good)[^1].Words);
