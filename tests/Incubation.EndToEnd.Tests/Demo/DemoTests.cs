@@ -25,9 +25,10 @@ public sealed class DemoTests(ITestOutputHelper output)
         Assert.True(up <= UpWithin, $"The page was up after {up.TotalSeconds:0.0} s.");
         await Browser.PictureAsync(page, "first-390-calm");
 
-        // No reload: the page that is open must show it.
-        await page.Locator("header.headline.warning, header.headline.danger").WaitForAsync(
-            new LocatorWaitForOptions { Timeout = (float)AlarmWithin.TotalMilliseconds });
+        // No reload: the page that is open must show it, raised and waiting for an answer, and not only a value beyond its band.
+        ILocator alarmed = page.Locator("header.headline.warning, header.headline.danger")
+            .Filter(new LocatorFilterOptions { Has = page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "I am on it" }) });
+        await alarmed.WaitForAsync(new LocatorWaitForOptions { Timeout = (float)AlarmWithin.TotalMilliseconds });
         TimeSpan alarm = TimeProvider.System.GetElapsedTime(started);
         string sentence = await page.Locator("h1").First.InnerTextAsync();
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
