@@ -9,7 +9,7 @@ namespace Incubation.Service.Tests.Development;
 public sealed class ListPaceTests
 {
     [Fact]
-    public async Task Twenty_clutches_of_fifty_days_are_listed_within_50_ms_once_they_were_looked_up()
+    public async Task Listing_clutches_again_takes_a_tenth_of_the_first_look_at_most()
     {
         LocalDate laid = new(2026, 3, 1);
         Instant noon = Instant.FromUtc(2026, 3, 1, 12, 0), now = noon + Duration.FromDays(50);
@@ -34,7 +34,8 @@ public sealed class ListPaceTests
 
         TestContext.Current.TestOutputHelper!.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"20 clutches: first {first:0.0} ms, again {again:0.00} ms, six minutes later {later:0.0} ms"));
-        Assert.True(again < 50, $"{again} ms");
+        // Measured side by side in one run: what was looked up is kept.
+        Assert.True(again < first / 10, $"{again} ms after {first} ms");
         // Put together anew from days that are kept: not the whole history again.
         Assert.True(later < first, $"{later} ms after {first} ms");
 
