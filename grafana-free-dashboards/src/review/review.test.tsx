@@ -152,7 +152,7 @@ describe('the review page', () => {
       await screen.findByRole('heading', { level: 1, name: '5 of 9 eggs hatched; 3 dead, 1 slug.' }),
     ).toBeTruthy();
     expect(document.body.textContent).toContain(
-      'as far as 34.1 °C (41.3 °C·h), at stage 45 %. The dead eggs are',
+      'as far as 34.1\u00a0°C (41.3 °C·h), at stage 45\u00a0%. The dead eggs are',
     );
     const list = await screen.findByRole('region', { name: 'Out of band, in order of time' });
     const [hot, cold] = within(list).getAllByText(/the band, as far as/);
