@@ -32,7 +32,8 @@ internal static class WebApp
 
     private static Task ToIndex(HttpContext context, RequestDelegate next)
     {
-        if (context.GetEndpoint() is null && IsPage(context.Request))
+        // The first address is the page's for everyone, also for a program that only looks whether it is up.
+        if (context.GetEndpoint() is null && (context.Request.Path == "/" || IsPage(context.Request)))
         {
             context.Request.Path = "/index.html";
         }

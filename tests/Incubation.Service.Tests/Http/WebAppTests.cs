@@ -18,6 +18,7 @@ public sealed class WebAppTests : IDisposable
 
     [Theory]
     [InlineData("/", "text/html", 200, "no-cache")]
+    [InlineData("/", "*/*", 200, "no-cache")]
     [InlineData("/probes", "text/html", 200, "no-cache")]
     [InlineData("/incubators/hazel", "text/html,*/*", 200, "no-cache")]
     [InlineData("/sw.js", "*/*", 200, "no-cache")]
