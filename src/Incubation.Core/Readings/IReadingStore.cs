@@ -12,14 +12,15 @@ public interface IReadingStore
     /// <exception cref="StoreUnavailableException">The commit failed: nothing of this call may be acknowledged.</exception>
     Task StoreAsync(ReadOnlyMemory<Reading> readings, CancellationToken cancellationToken);
 
-    /// <summary>Readings of one series with <paramref name="from"/> ≤ at &lt; <paramref name="to"/>, in time order.</summary>
+    /// <summary>Readings of one series with <paramref name="from"/> ≤ at &lt; <paramref name="to"/>, as measured, in time order.</summary>
     IReadOnlyList<Reading> Read(SeriesKey series, Instant from, Instant to);
 
     /// <summary>
     /// Good readings of one series in buckets of equal width over [<paramref name="from"/>, <paramref name="to"/>):
-    /// min, mean, max and count of each bucket that has any; empty buckets are left out, so a gap stays a gap.
+    /// min, mean, max and count of each bucket that has any; empty buckets are left out, so a gap stays a gap. Values are corrected by
+    /// <paramref name="correction"/>; sums that straddle a change of it are made again from finer data.
     /// </summary>
-    ReadingBuckets Buckets(SeriesKey series, Instant from, Instant to, int buckets);
+    ReadingBuckets Buckets(SeriesKey series, Instant from, Instant to, int buckets, Correction correction);
 
     /// <summary>The newest reading of every series.</summary>
     IReadOnlyList<Reading> Latest();

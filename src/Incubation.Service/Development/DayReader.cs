@@ -27,7 +27,7 @@ internal static class DayReader
     }
 
     /// <summary>Points of [from, until), in time order; <paramref name="from"/> begins a step.</summary>
-    public static List<TracePoint> Read(IReadingStore store, SeriesKey series, Instant from, Instant until)
+    public static List<TracePoint> Read(IReadingHistory store, SeriesKey series, Instant from, Instant until)
     {
         Instant whole = StepOf(until);
         var points = new List<TracePoint>();
@@ -41,10 +41,10 @@ internal static class DayReader
     }
 
     /// <summary>Good readings as they are.</summary>
-    public static IEnumerable<TracePoint> Raw(IReadingStore store, SeriesKey series, Instant from, Instant until)
+    public static IEnumerable<TracePoint> Raw(IReadingHistory store, SeriesKey series, Instant from, Instant until)
         => until > from ? store.Read(series, from, until).Where(r => r.IsGood).Select(r => new TracePoint(r.At, r.Value)) : [];
 
-    private static void AddSteps(IReadingStore store, SeriesKey series, Instant from, Instant until, List<TracePoint> points)
+    private static void AddSteps(IReadingHistory store, SeriesKey series, Instant from, Instant until, List<TracePoint> points)
     {
         int steps = (int)Math.Round((until - from) / Step);
         ReadingBuckets found = store.Buckets(series, from, until, steps);
@@ -74,7 +74,7 @@ internal static class DayReader
         }
     }
 
-    private static IEnumerable<TracePoint> Lively(IReadingStore store, SeriesKey series, Instant start, int steps, int count)
+    private static IEnumerable<TracePoint> Lively(IReadingHistory store, SeriesKey series, Instant start, int steps, int count)
     {
         Instant end = start + (Step * steps);
         if (count <= ManyPerStep * steps)

@@ -18,7 +18,7 @@ internal sealed record DayPoints(long Day, Instant Until, Instant ReadAt, TraceP
 /// Days of series, kept in memory so that a clutch's two months are read once. Hears every reading: one that comes late for a day that was
 /// read already makes that day be read again.
 /// </summary>
-internal sealed class SeriesDays(IReadingStore store, ServiceClock clock) : IReadingListener
+internal sealed class SeriesDays(IReadingHistory store, ServiceClock clock) : IReadingListener
 {
     /// <summary>Days kept. A facility of a hundred series and a season fits (about 5 kB each); at the bound all are read anew.</summary>
     private const int MostDays = 20_000;

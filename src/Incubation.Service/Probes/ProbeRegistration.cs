@@ -1,3 +1,5 @@
+using Incubation.Core.Readings;
+
 namespace Incubation.Service.Probes;
 
 /// <summary>Probes: who was heard, where they are, and what their newest readings are worth.</summary>
@@ -5,6 +7,8 @@ internal static class ProbeRegistration
 {
     internal static IServiceCollection AddProbes(this IServiceCollection services)
     {
+        services.AddSingleton<Corrections>();
+        services.AddSingleton<ICorrections>(s => s.GetRequiredService<Corrections>());
         services.AddSingleton<ProbeRegister>();
         services.AddSingleton<ProbeViews>();
         services.AddSingleton<ProbeChanges>();

@@ -9,7 +9,7 @@ namespace Incubation.Service.Readings;
 /// Finds what the probes of an incubator measured while they were in it. All series share one grid of buckets; where a probe came or
 /// went inside a bucket, only its readings from then on, or until then, count.
 /// </summary>
-internal sealed class HistoryLookup(IDbContextFactory<RecordsContext> records, IReadingStore store)
+internal sealed class HistoryLookup(IDbContextFactory<RecordsContext> records, IReadingHistory store)
 {
     /// <summary>The series of an incubator, retired or not; null when there never was one of that key.</summary>
     public async Task<IReadOnlyList<HistorySeries>?> FindAsync(

@@ -27,7 +27,7 @@ internal sealed class LatestReadings(ServiceClock clock) : ILatestReadings, IRea
         => _series.TryGetValue(series, out SeriesMemory? memory) ? memory.Since(clock.Wall - Hour) : [];
 
     /// <summary>Fills the memory from what is stored; called once before the first reading may arrive.</summary>
-    public void Load(IReadingStore store)
+    public void Load(IReadingHistory store)
     {
         Instant now = clock.Wall, steady = clock.Steady;
         foreach (Reading newest in store.Latest())

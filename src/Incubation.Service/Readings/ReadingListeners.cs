@@ -3,8 +3,8 @@ using Incubation.Service.Hosting;
 
 namespace Incubation.Service.Readings;
 
-/// <summary>Tells every listener of a reading. One that fails keeps neither the others nor the store from it.</summary>
-internal sealed class ReadingListeners(IEnumerable<IReadingListener> listeners, ServiceClock clock, ILogger<ReadingListeners> log)
+/// <summary>Tells every listener of a reading, corrected by what is known now. One that fails keeps neither the others nor the store from it.</summary>
+internal sealed class ReadingListeners(IEnumerable<IReadingListener> listeners, ICorrections corrections, ServiceClock clock, ILogger<ReadingListeners> log)
 {
     private static readonly TimeSpan LogAtMostEvery = TimeSpan.FromMinutes(1);
 
@@ -13,8 +13,9 @@ internal sealed class ReadingListeners(IEnumerable<IReadingListener> listeners, 
 
     public void Observe(ReadOnlySpan<Reading> readings)
     {
-        foreach (ref readonly Reading reading in readings)
+        foreach (ref readonly Reading measured in readings)
         {
+            Reading reading = CorrectedHistory.Correct(measured, corrections.Of(measured.Series));
             foreach (IReadingListener listener in _listeners)
             {
                 try

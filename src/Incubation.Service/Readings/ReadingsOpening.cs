@@ -32,7 +32,7 @@ internal sealed class ReadingsOpening(IReadingStore store) : IStartupStep
 
 /// <summary>Brings back what was known before the start: newest readings, probes, rejected messages.</summary>
 internal sealed class ReadingsRecall(
-    IReadingStore store, LatestReadings latest, TopicRoutes routes, ProbeRegister probes, RejectedMessages rejected,
+    IReadingHistory store, LatestReadings latest, TopicRoutes routes, ProbeRegister probes, RejectedMessages rejected,
     IDbContextFactory<RecordsContext> records) : IStartupStep
 {
     public StartupStage Stage => StartupStage.Recall;

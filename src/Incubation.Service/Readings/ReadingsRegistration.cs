@@ -17,6 +17,7 @@ internal static class ReadingsRegistration
             // Refused at the start without --allow-test-settings: only a test that must see a loss turns syncing off.
             Durability = s.GetRequiredService<IOptions<IncubationOptions>>().Value.Test.Synchronous == "off" ? Durability.Off : Durability.Full,
         }));
+        services.AddSingleton<IReadingHistory, CorrectedHistory>();
         services.AddSingleton<LatestReadings>();
         services.AddSingleton<ILatestReadings>(s => s.GetRequiredService<LatestReadings>());
         services.AddSingleton<IReadingListener>(s => s.GetRequiredService<LatestReadings>());

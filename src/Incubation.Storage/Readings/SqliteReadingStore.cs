@@ -66,7 +66,7 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
         Query(connection => ReadingQueries.Read(connection, series, from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds()));
 
     /// <inheritdoc/>
-    public ReadingBuckets Buckets(SeriesKey series, Instant from, Instant to, int buckets)
+    public ReadingBuckets Buckets(SeriesKey series, Instant from, Instant to, int buckets, Correction correction)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(buckets, 1);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(buckets, Core.Limits.HistoryBuckets);
@@ -76,7 +76,21 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
         }
 
         BucketSums sums = new(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), buckets);
-        Query(connection => ReadingQueries.Fill(connection, series, sums));
+        if (correction.IsNone)
+        {
+            Query(connection => ReadingQueries.Fill(connection, series, sums));
+            return sums.Columns();
+        }
+
+        foreach (Reading reading in Read(series, from, to))
+        {
+            if (reading.IsGood)
+            {
+                double value = correction.Apply(reading.At, reading.Value);
+                sums.Add(reading.At.ToUnixTimeMilliseconds(), 1, value, value, value);
+            }
+        }
+
         return sums.Columns();
     }
 

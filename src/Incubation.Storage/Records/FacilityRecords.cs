@@ -32,6 +32,8 @@ public sealed class PlacementRecord
     public required string Incubator { get; set; }
     /// <summary>Where in it, in the keeper's words: "air, upper shelf", "tub 2, between eggs".</summary>
     public required string Where { get; set; }
+    /// <summary>The tub it lies in, or null in the air or unknown.</summary>
+    public string? Tub { get; set; }
     public Instant From { get; set; }
     public Instant? Until { get; set; }
     public required string By { get; set; }

@@ -33,6 +33,10 @@ public sealed class RecordsContext(DbContextOptions<RecordsContext> options) : D
     public DbSet<TraitRecord> Traits => Set<TraitRecord>();
     public DbSet<PairingRecord> Pairings => Set<PairingRecord>();
     public DbSet<TintTermRecord> TintTerms => Set<TintTermRecord>();
+    public DbSet<CalibrationRecord> Calibrations => Set<CalibrationRecord>();
+    public DbSet<RunInRecord> RunIns => Set<RunInRecord>();
+    public DbSet<ProbeLookRecord> ProbeLooks => Set<ProbeLookRecord>();
+    public DbSet<ImportRecord> Imports => Set<ImportRecord>();
 
     /// <inheritdoc/>
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
@@ -86,6 +90,7 @@ public sealed class RecordsContext(DbContextOptions<RecordsContext> options) : D
         });
         modelBuilder.Entity<AnswerLinkRecord>().ToTable("answer_link").HasKey(r => r.TokenHash);
         ClutchModel.Configure(modelBuilder);
+        ProbeModel.Configure(modelBuilder);
     }
 }
 

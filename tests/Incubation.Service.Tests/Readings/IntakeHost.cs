@@ -184,7 +184,7 @@ internal sealed class TroubledStore : IReadingStore
 
     public IReadOnlyList<Reading> Read(SeriesKey series, NodaTime.Instant from, NodaTime.Instant to) => [];
 
-    public ReadingBuckets Buckets(SeriesKey series, NodaTime.Instant from, NodaTime.Instant to, int buckets)
+    public ReadingBuckets Buckets(SeriesKey series, NodaTime.Instant from, NodaTime.Instant to, int buckets, Correction correction)
         => new(1, [], [], [], [], []);
 
     public IReadOnlyList<Reading> Latest() => [];

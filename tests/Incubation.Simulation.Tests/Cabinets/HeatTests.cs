@@ -50,7 +50,9 @@ public sealed class HeatTests
             var spec = cabinet with { EggWatts = eggs };
             var world = new World((Some.World(spec, room: 21) with { StepSeconds = 300 })
                 .With(Duration.Zero, new HeaterBecame("box", HeaterFault.StuckOn)));
-            world.Advance(Some.Start + Duration.FromDays(60));
+            // Thirty times the slowest time constant that two heat stores in a row can have: e⁻³⁰ of the way is left.
+            var slowest = ((spec.AirHeatCapacity + spec.MassHeatCapacity) / spec.WallLoss) + (spec.MassHeatCapacity / spec.AirToMass);
+            world.Advance(Some.Start + Duration.FromSeconds(30 * slowest));
             var air = 21 + ((spec.HeaterWatts + eggs) / spec.WallLoss);
             Assert.Equal(air, world.State("box").Air, 1e-6);
             Assert.Equal(air + (eggs / spec.AirToMass), world.State("box").Mass, 1e-6);

@@ -49,7 +49,7 @@ public sealed class HistoryLawTests
         cases.Sample(
             c =>
             {
-                ReadingBuckets got = it.Store.Buckets(Some.Series("p"), Some.At(c.From), Some.At(c.From + c.Length), c.Buckets);
+                ReadingBuckets got = it.Store.Buckets(Some.Series("p"), Some.At(c.From), Some.At(c.From + c.Length), c.Buckets, Correction.None);
 
                 long width = (c.Length + c.Buckets - 1) / c.Buckets;
                 IGrouping<long, double>[] byHand =
@@ -75,7 +75,7 @@ public sealed class HistoryLawTests
         await it.Store.StoreAsync(
             new[] { Some.Reading(0, 30), Some.Reading(10_000, 32), Some.Reading(300_000, 85, marks: ReadingMarks.Faulty), Some.Reading(660_000, 31) }, Token);
 
-        ReadingBuckets buckets = it.Store.Buckets(Some.Series(), Some.At(0), Some.At(1_200_000), 4);
+        ReadingBuckets buckets = it.Store.Buckets(Some.Series(), Some.At(0), Some.At(1_200_000), 4, Correction.None);
         Assert.Equal([Some.At(0).ToUnixTimeMilliseconds(), Some.At(600_000).ToUnixTimeMilliseconds()], buckets.StartMs);
         Assert.Equal([31d, 31], buckets.Mean);
         Assert.Equal([30d, 31], buckets.Min);

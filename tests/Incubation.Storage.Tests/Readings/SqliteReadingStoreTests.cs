@@ -31,7 +31,7 @@ public sealed class SqliteReadingStoreTests
         await it.Store.StoreAsync(new[] { Some.Reading(0, 99) }, Token);
 
         Assert.Equal(31, Assert.Single(it.Store.Read(Some.Series(), Some.Before, Some.After)).Value);
-        Assert.Equal([1], it.Store.Buckets(Some.Series(), Some.At(0), Some.At(3_600_000), 1).Count);
+        Assert.Equal([1], it.Store.Buckets(Some.Series(), Some.At(0), Some.At(3_600_000), 1, Correction.None).Count);
     }
 
     [Fact]

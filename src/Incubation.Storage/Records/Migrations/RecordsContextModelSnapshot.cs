@@ -175,6 +175,62 @@ namespace Incubation.Storage.Records.Migrations
                     b.ToTable("band", (string)null);
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.CalibrationRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("From")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("Measured")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("Measured2")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Method")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("NextDue")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Probe")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Quantity")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("Supersedes")
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Truth")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("Truth2")
+                        .HasColumnType("REAL");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Probe", "Quantity", "From");
+
+                    b.ToTable("calibration", (string)null);
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.CallRecord", b =>
                 {
                     b.Property<string>("Id")
@@ -498,6 +554,62 @@ namespace Incubation.Storage.Records.Migrations
                     b.ToTable("egg", (string)null);
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.ImportRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Bytes")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Columns")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Digest")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("DoneBytes")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("DoneLines")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("FileName")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Refused")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Report")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("StartedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Taken")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("import", (string)null);
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.IncubatorRecord", b =>
                 {
                     b.Property<string>("Key")
@@ -655,6 +767,9 @@ namespace Incubation.Storage.Records.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Tub")
+                        .HasColumnType("TEXT");
+
                     b.Property<long?>("Until")
                         .HasColumnType("INTEGER");
 
@@ -669,6 +784,22 @@ namespace Incubation.Storage.Records.Migrations
                     b.HasIndex("Probe", "From");
 
                     b.ToTable("placement", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.ProbeLookRecord", b =>
+                {
+                    b.Property<string>("Person")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Probe")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Person", "Probe");
+
+                    b.ToTable("probe_look", (string)null);
                 });
 
             modelBuilder.Entity("Incubation.Storage.Records.ProbeRecord", b =>
@@ -720,6 +851,36 @@ namespace Incubation.Storage.Records.Migrations
                         .IsUnique();
 
                     b.ToTable("rejected_message", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.RunInRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("From")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Incubator")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Incubator");
+
+                    b.ToTable("run_in", (string)null);
                 });
 
             modelBuilder.Entity("Incubation.Storage.Records.SettingRecord", b =>
@@ -876,6 +1037,15 @@ namespace Incubation.Storage.Records.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.CalibrationRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.ProbeRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Probe")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.CandlingRecord", b =>
                 {
                     b.HasOne("Incubation.Storage.Records.EggRecord", null)
@@ -944,6 +1114,15 @@ namespace Incubation.Storage.Records.Migrations
                     b.HasOne("Incubation.Storage.Records.ProbeRecord", null)
                         .WithMany()
                         .HasForeignKey("Probe")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.RunInRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.IncubatorRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Incubator")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
