@@ -1,134 +1,54 @@
-using System.Buffers;
-using Incubation.Core;
 using Incubation.Core.Readings;
-using Incubation.Service.Hosting;
-using Incubation.Service.Probes;
-using Microsoft.Extensions.Options;
 using MQTTnet.Protocol;
 using MQTTnet.Server;
-using NodaTime;
 
 namespace Incubation.Service.Readings;
 
 /// <summary>
-/// What happens to every message that is published. The broker awaits it before the PUBACK: a reading is heard by all listeners at once,
-/// and acknowledged when it is on disk.
+/// What happens to every message that is published to the embedded broker, which awaits it before the PUBACK: a reading is acknowledged when
+/// it is on disk.
 /// </summary>
-internal sealed class PublishHook(
-    TopicRoutes routes, ReadingListeners listeners, IReadingStore store, ProbeRegister probes, ProbeStatus status,
-    RejectedMessages rejected, BrokerBounds bounds, ServiceClock clock, IOptions<IncubationOptions> options)
+internal sealed class PublishHook(ReadingIntake intake, TopicRoutes routes, BrokerBounds bounds)
 {
-    private const string TooManyProbes = "More probes than a facility can have are known already. Give each probe one name and keep it.";
-    private const string OnlyTheService = "Only the service publishes alarms. Publish readings to a topic of their own.";
-
-    private readonly PayloadFields _fields = new(
-        options.Value.Mqtt.Fields.Value, options.Value.Mqtt.Fields.Unit, options.Value.Mqtt.Fields.At);
-
     public Task OnPublishAsync(InterceptingPublishEventArgs e)
     {
         string topic = e.ApplicationMessage.Topic;
-        TopicRoute route = routes.Of(topic);
-        bool empty = e.ApplicationMessage.Payload.IsEmpty;
-        if (e.ApplicationMessage.Retain)
+        if (topic == BrokerPulse.Topic)
         {
-            // From a probe to this broker it is a live message; the flag only asks the broker to keep a copy for others.
-            e.ApplicationMessage.Retain = bounds.MayRetain(topic, empty);
-        }
-
-        e.ProcessPublish = bounds.AnyoneListens || e.ApplicationMessage.Retain;
-        switch (route.Match.Kind)
-        {
-            case TopicKind.Reading when empty && e.ApplicationMessage.Retain:
-                // How MQTT takes a retained message away.
-                return Task.CompletedTask;
-            case TopicKind.Reading:
-                return TakeReading(e, topic, route);
-            case TopicKind.ProbeStatus:
-                if (!status.Heard(route.Match.Probe!, e.ApplicationMessage.Payload))
-                {
-                    Reject(e, ProbeStatus.Allowed, MqttPubAckReasonCode.PayloadFormatInvalid);
-                }
-
-                break;
-            case TopicKind.ServiceAlarm:
-                Reject(e, OnlyTheService, MqttPubAckReasonCode.NotAuthorized);
-                break;
-            case TopicKind.Elsewhere or TopicKind.Unreadable when topic == BrokerPulse.Topic:
-                e.ProcessPublish = false;
-                break;
-            case TopicKind.Unreadable:
-                Reject(e, route.Match.Reason!, MqttPubAckReasonCode.TopicNameInvalid);
-                break;
-            default:
-                // Other programs may use the broker among themselves; a probe on a wrong topic shall be seen.
-                if (!bounds.AnyoneListens)
-                {
-                    Reject(e, routes.NotOurs, MqttPubAckReasonCode.NoMatchingSubscribers);
-                }
-
-                break;
-        }
-
-        return Task.CompletedTask;
-    }
-
-    private Task TakeReading(InterceptingPublishEventArgs e, string topic, TopicRoute route)
-    {
-        PayloadResult result = Read(e.ApplicationMessage.Payload, route, clock.Wall);
-        if (result.Rejection is not null)
-        {
-            Reject(e, result.Rejection, MqttPubAckReasonCode.PayloadFormatInvalid);
+            e.ProcessPublish = false;
             return Task.CompletedTask;
         }
 
-        ReadOnlySpan<Reading> readings = result.Readings.Span;
-        if (route.Probe is null)
+        bool takesAway = false;
+        if (e.ApplicationMessage.Retain)
         {
-            route.Probe = probes.Hear(route.Match.Probe!, readings[0].ArrivedAt);
-            if (route.Probe is null)
-            {
-                Reject(e, TooManyProbes, MqttPubAckReasonCode.QuotaExceeded);
-                return Task.CompletedTask;
-            }
-
-            route = routes.Keep(topic, route);
+            // From a probe to this broker it is a live message; the flag only asks the broker to keep a copy for others, and an empty
+            // one takes that copy away.
+            takesAway = e.ApplicationMessage.Payload.IsEmpty;
+            e.ApplicationMessage.Retain = bounds.MayRetain(topic, takesAway);
         }
 
-        if ((readings[0].Marks & ReadingMarks.ArrivalTime) == 0)
+        e.ProcessPublish = bounds.AnyoneListens || e.ApplicationMessage.Retain;
+        if (takesAway && routes.Of(topic).Match.Kind == TopicKind.Reading)
         {
-            route.Probe!.ClockOff = result.ClockOff;
+            return Task.CompletedTask;
         }
 
-        listeners.Observe(readings);
-        Task commit = store.StoreAsync(result.Readings, CancellationToken.None);
-        return commit.IsCompletedSuccessfully ? Task.CompletedTask : AwaitCommit(commit, e);
-    }
-
-    private PayloadResult Read(in ReadOnlySequence<byte> payload, TopicRoute route, Instant arrivedAt)
-    {
-        if (payload.IsSingleSegment)
+        IntakeResult result = intake.Take(topic, e.ApplicationMessage.Payload, Delivery.Published);
+        if (result.IsElsewhere && !bounds.AnyoneListens)
         {
-            return Read(payload.FirstSpan, route, arrivedAt);
+            // Other programs may use the broker among themselves; a probe on a wrong topic shall be seen.
+            result = intake.Reject(topic, e.ApplicationMessage.Payload, routes.NotOurs, MqttPubAckReasonCode.NoMatchingSubscribers);
         }
 
-        // One byte more than allowed is enough to be refused as too long.
-        int length = (int)Math.Min(payload.Length, Limits.PayloadBytes + 1);
-        byte[] whole = ArrayPool<byte>.Shared.Rent(length);
-        payload.Slice(0, length).CopyTo(whole);
-        PayloadResult result = Read(whole.AsSpan(0, length), route, arrivedAt);
-        ArrayPool<byte>.Shared.Return(whole);
-        return result;
-    }
-
-    private PayloadResult Read(ReadOnlySpan<byte> payload, TopicRoute route, Instant arrivedAt)
-    {
-        lock (route.Series.Gate)
+        if (result.Rejection is not null)
         {
-            PayloadResult result = PayloadReader.Read(
-                payload, route.Match.Quantity, route.Match.Probe!, arrivedAt, _fields, route.Series.Memory);
-            route.Series.Memory = result.Memory;
-            return result;
+            e.ProcessPublish = false;
+            e.Response.ReasonCode = result.Code;
+            e.Response.ReasonString = result.Rejection;
         }
+
+        return result.Commit.IsCompletedSuccessfully ? Task.CompletedTask : AwaitCommit(result.Commit, e);
     }
 
     private static async Task AwaitCommit(Task commit, InterceptingPublishEventArgs e)
@@ -151,13 +71,5 @@ internal sealed class PublishHook(
                 e.CloseConnection = true;
             }
         }
-    }
-
-    private void Reject(InterceptingPublishEventArgs e, string reason, MqttPubAckReasonCode code)
-    {
-        rejected.Add(e.ApplicationMessage.Topic, reason, e.ApplicationMessage.Payload, clock.Wall);
-        e.ProcessPublish = false;
-        e.Response.ReasonCode = code;
-        e.Response.ReasonString = reason;
     }
 }

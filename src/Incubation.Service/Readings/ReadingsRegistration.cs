@@ -27,6 +27,7 @@ internal static class ReadingsRegistration
         services.AddSingleton<BrokerBounds>();
         services.AddSingleton<ConnectionGate>();
         services.AddSingleton<ProbeStatus>();
+        services.AddSingleton<ReadingIntake>();
         services.AddSingleton<PublishHook>();
         services.AddSingleton<HistoryLookup>();
         services.AddSingleton<IStartupStep, ReadingsOpening>();
