@@ -58,6 +58,7 @@ internal sealed class ReadingIntake(
     private IntakeResult TakeReading(string topic, in ReadOnlySequence<byte> payload, TopicRoute route, Delivery delivery)
     {
         PayloadResult result = Read(payload, route, clock.Wall, delivery);
+        bool trusted = clock.Trusted;
         if (result.Rejection is not null)
         {
             return Reject(topic, payload, result.Rejection, MqttPubAckReasonCode.PayloadFormatInvalid);
@@ -87,7 +88,8 @@ internal sealed class ReadingIntake(
             rejected.Add(topic, leftOut, payload, clock.Wall);
         }
 
-        NoteAll(readings.Span, result, route, plain, delivery);
+        readings = UntrustedArrival.Mark(readings, trusted);
+        NoteAll(readings.Span, result, route, plain, trusted && delivery != Delivery.Kept);
         listeners.Observe(readings.Span);
         return IntakeResult.Stored(store.StoreAsync(readings, CancellationToken.None));
     }
@@ -115,7 +117,7 @@ internal sealed class ReadingIntake(
         return admitted is null ? readings : admitted.ToArray();
     }
 
-    private void NoteAll(ReadOnlySpan<Reading> readings, in PayloadResult result, TopicRoute route, bool plain, Delivery delivery)
+    private void NoteAll(ReadOnlySpan<Reading> readings, in PayloadResult result, TopicRoute route, bool plain, bool tellsClocks)
     {
         KnownProbe? before = null;
         foreach (ref readonly Reading reading in readings)
@@ -125,8 +127,8 @@ internal sealed class ReadingIntake(
                 routes.Remember(route, reading);
             }
 
-            // What a broker had kept for nobody knows how long tells nothing of a clock.
-            if (result.SaysTime && delivery != Delivery.Kept
+            // What a broker had kept for nobody knows how long tells nothing of a clock, nor does a service that doubts its own.
+            if (result.SaysTime && tellsClocks
                 && (plain ? route.Probe : probes.Find(reading.Series.Probe)) is { } probe && probe != before)
             {
                 probe.NoteClock(result.SentAt, reading.ArrivedAt, result.ClockOff);
