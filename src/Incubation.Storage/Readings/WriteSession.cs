@@ -55,6 +55,15 @@ internal sealed class WriteSession : IDisposable
         _commit.Run();
     }
 
+    /// <summary>Does a piece of keeping in a transaction of its own.</summary>
+    public void Do(Action<WriteSession> chore)
+    {
+        _begin.Run();
+        chore(this);
+        _rollups.Flush();
+        _commit.Run();
+    }
+
     /// <summary>Empties the write-ahead log into the file, so that a stopped service leaves one file.</summary>
     public void Checkpoint()
     {
