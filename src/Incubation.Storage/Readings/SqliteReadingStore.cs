@@ -1,4 +1,5 @@
 using Incubation.Core.Readings;
+using Incubation.Storage.Readings.Queries;
 using Microsoft.Data.Sqlite;
 using NodaTime;
 
@@ -63,7 +64,7 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
 
     /// <inheritdoc/>
     public IReadOnlyList<Reading> Read(SeriesKey series, Instant from, Instant to) =>
-        Query(connection => ReadingQueries.Read(connection, series, from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds()));
+        Query(connection => _queries.Read(connection, series, from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds()));
 
     /// <inheritdoc/>
     public ReadingBuckets Buckets(SeriesKey series, Instant from, Instant to, int buckets, Correction correction)
@@ -75,27 +76,16 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
             throw new ArgumentException("A history needs an end after its start.", nameof(to));
         }
 
-        BucketSums sums = new(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), buckets);
-        if (correction.IsNone)
+        BucketSums sums = new(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), buckets, correction);
+        return Query(connection =>
         {
-            Query(connection => ReadingQueries.Fill(connection, series, sums));
+            _queries.Fill(connection, series, sums);
             return sums.Columns();
-        }
-
-        foreach (Reading reading in Read(series, from, to))
-        {
-            if (reading.IsGood)
-            {
-                double value = correction.Apply(reading.At, reading.Value);
-                sums.Add(reading.At.ToUnixTimeMilliseconds(), 1, value, value, value);
-            }
-        }
-
-        return sums.Columns();
+        });
     }
 
     /// <inheritdoc/>
-    public IReadOnlyList<Reading> Latest() => Query(ReadingQueries.Latest);
+    public IReadOnlyList<Reading> Latest() => Query(_queries.Latest);
 
     /// <summary>Takes no more readings, stores those that wait, and closes the file.</summary>
     public async ValueTask DisposeAsync()
