@@ -41,6 +41,9 @@ public static class Limits
     /// <summary>Sealed days kept packed, bytes: a season of eight series. Beyond it the longest unused are read again.</summary>
     public const int SealedReadingsKeptBytes = 24 * 1024 * 1024;
 
+    /// <summary>Readings of one series in a day that is sealed: eleven a second. A day with more stays as rows, so that packing never needs much memory.</summary>
+    public const int SealedDayReadings = 1_000_000;
+
     /// <summary>Open live feeds. One more gets 503 with Retry-After; a phone opens one.</summary>
     public const int LiveFeeds = 200;
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Incubation.Core.Readings;
 using Incubation.Storage.Readings.Rollups;
 using Incubation.Storage.Readings.Sealed;
@@ -71,6 +72,35 @@ internal sealed class WriteSession : IDisposable
 
     /// <inheritdoc cref="DaySealer.Seal"/>
     public bool Seal(in SeriesKey key, long day, SealedRow row) => _sealer.Seal(SeriesOf(key, day), day, row);
+
+    /// <inheritdoc cref="DaySealer.Drop"/>
+    public void Drop(in SeriesKey key, long day) => _sealer.Drop(SeriesOf(key, day), day);
+
+    /// <summary>Gives free pages back to the disk; whether there were any that could be.</summary>
+    public bool GiveBack(int pages)
+    {
+        using Statement before = new(_connection, "PRAGMA page_count");
+        using Statement vacuum = new(_connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA incremental_vacuum({pages})"));
+        before.Row();
+        long had = before.Integer(0);
+        before.Done();
+        while (vacuum.Row())
+        {
+            // A step frees a page.
+        }
+
+        before.Row();
+        long has = before.Integer(0);
+        before.Done();
+        return has < had;
+    }
+
+    /// <summary>Remembers a line under a name.</summary>
+    public void Note(string name, string value)
+    {
+        using Statement put = new(_connection, "INSERT OR REPLACE INTO note (name, value) VALUES (?1, ?2)");
+        put.Bind(1, name).Bind(2, value).Run();
+    }
 
     /// <summary>Empties the write-ahead log into the file, so that a stopped service leaves one file.</summary>
     public void Checkpoint()

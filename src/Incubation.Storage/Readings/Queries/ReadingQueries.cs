@@ -30,6 +30,9 @@ internal sealed class ReadingQueries(string path)
         SqliteConnection.ClearPool(connection);
     }
 
+    /// <summary>A series in the snapshot of a connection; null for one that was never stored.</summary>
+    public SeriesView? View(SqliteConnection connection, in SeriesKey series) => SeriesView.Open(connection, _cache, series);
+
     public List<Reading> Read(SqliteConnection connection, SeriesKey series, long from, long to)
     {
         using SeriesView? view = SeriesView.Open(connection, _cache, series);

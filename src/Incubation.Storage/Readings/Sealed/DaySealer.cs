@@ -58,6 +58,17 @@ internal sealed class DaySealer : IDisposable
         return true;
     }
 
+    /// <summary>Deletes everything of a day.</summary>
+    public void Drop(SeriesState series, long day)
+    {
+        _table.Remove(series.Id, day);
+        series.Sealed.Remove(day);
+        _clear.Bind(1, series.Id).Bind(2, day).Bind(3, day + Spans.Day).Run();
+        _rollups.ClearAll(series.Id, day, day + Spans.Day);
+        series.Changed(day);
+        _recalled = (0, 0, []);
+    }
+
     /// <summary>Lays a sealed day's readings and minutes out again.</summary>
     public void Reopen(SeriesState series, long day)
     {
