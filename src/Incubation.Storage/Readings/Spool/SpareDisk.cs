@@ -12,7 +12,7 @@ namespace Incubation.Storage.Readings.Spool;
 /// </summary>
 internal static class SpareDisk
 {
-    private const int NoSpace = 28, ForReading = 0;
+    private const int NotSupported = 95, ForReading = 0;
     private static readonly byte[] Zeros = new byte[1 << 20];
 
     /// <summary>Makes a file whose every byte has its place on the disk, so that writing in it needs no more room. Synced.</summary>
@@ -57,14 +57,19 @@ internal static class SpareDisk
 
     private static void Allocate(SafeFileHandle file, long bytes)
     {
-        int error = OperatingSystem.IsLinux() ? Reserve(file, 0, bytes) : -1;
-        if (error == NoSpace)
+        int error = OperatingSystem.IsLinux() ? Reserve(file, 0, bytes) : NotSupported;
+        if (error == 0)
+        {
+            return;
+        }
+
+        if (error != NotSupported)
         {
             throw Failed(error);
         }
 
-        // A file system that can't reserve takes zeros, which take the same room.
-        for (long at = 0; error != 0 && at < bytes; at += Zeros.Length)
+        // Where nothing can be reserved, zeros take the same room.
+        for (long at = 0; at < bytes; at += Zeros.Length)
         {
             RandomAccess.Write(file, Zeros.AsSpan(0, (int)Math.Min(Zeros.Length, bytes - at)), at);
         }
