@@ -2,7 +2,6 @@ using System.Threading.Channels;
 using Incubation.Core;
 using Incubation.Core.Readings;
 using Incubation.Storage.Readings.Spool;
-using Microsoft.Data.Sqlite;
 
 namespace Incubation.Storage.Readings;
 
@@ -17,9 +16,11 @@ internal sealed class ReadingWriter
         new BoundedChannelOptions(Limits.WriterQueue) { SingleReader = true, FullMode = BoundedChannelFullMode.Wait });
     private readonly TaskCompletionSource _ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private readonly List<PendingCommit> _batch = [];
+    private readonly CommitPace _pace = new();
+    private Task<bool>? _waiting;
+    private int _readings;
     private readonly CommitWay _way;
     private WriteSession? _session;
-    private Task<bool>? _more;
 
     /// <summary>Opens the file, stores what was spooled before, and starts the thread.</summary>
     /// <exception cref="StoreUnavailableException">The file can't be opened or isn't ours.</exception>
@@ -63,14 +64,16 @@ internal sealed class ReadingWriter
 
     private void Run()
     {
-        ChannelReader<PendingCommit> queue = _queue.Reader;
-        // A thread of its own may block, which a pool thread may not; the channel has no blocking wait itself.
-        while (WaitForWork(queue))
+        while (true)
         {
-            TakeBatch(queue);
-            if (_batch.Count > 0)
+            if (HasMore(_way.NextRound))
             {
+                TakeBatch();
                 CommitBatch();
+            }
+            else if (_queue.Reader.Completion.IsCompleted)
+            {
+                break;
             }
             else
             {
@@ -83,44 +86,61 @@ internal sealed class ReadingWriter
         _ended.SetResult();
     }
 
-    // Until something came or the way must be tended; false when nothing comes any more.
-    private bool WaitForWork(ChannelReader<PendingCommit> queue)
+    // A thread of its own may block, which a pool thread may not; the channel has no blocking wait itself.
+    private bool HasMore(int milliseconds)
     {
-        if (queue.TryPeek(out _))
+        if (_queue.Reader.TryPeek(out _))
         {
             return true;
         }
 
-        Task<bool> more = _more is { IsCompleted: false } waiting ? waiting : _more = queue.WaitToReadAsync().AsTask();
-        if (_way.NextRound is { } round)
+        _waiting ??= _queue.Reader.WaitToReadAsync().AsTask();
+        if (!_waiting.Wait(milliseconds))
         {
-            using CancellationTokenSource came = new();
-            Task.WhenAny(more, Task.Delay(round, _options.Time, came.Token)).GetAwaiter().GetResult();
-            came.Cancel();
-            if (!more.IsCompleted)
+            return false;
+        }
+
+        bool more = _waiting.Result;
+        _waiting = null;
+        return more;
+    }
+
+    // Readings that came before a chore are committed before it.
+    private void TakeBatch()
+    {
+        _readings = 0;
+        do
+        {
+            while (_readings < Limits.CommitBatch && _queue.Reader.TryPeek(out PendingCommit? next) && (next.Chore is null || _batch.Count == 0))
             {
-                return true;
+                _queue.Reader.TryRead(out _);
+                _batch.Add(next);
+                _readings += next.Readings.Length;
+                if (next.Chore is not null)
+                {
+                    return;
+                }
             }
         }
-
-        return more.GetAwaiter().GetResult();
+        while (!_queue.Reader.TryPeek(out _) && !_options.CommitAtOnce && _pace.Wait(Now, _batch, _readings) is > 0 and int wait && HasMore(wait));
     }
 
-    private void TakeBatch(ChannelReader<PendingCommit> queue)
-    {
-        int readings = 0;
-        while (readings < Limits.CommitBatch && queue.TryRead(out PendingCommit? pending))
-        {
-            _batch.Add(pending);
-            readings += pending.Readings.Length;
-        }
-    }
+    private static long Now => (long)TimeProvider.System.GetElapsedTime(0).TotalMilliseconds;
 
     private void CommitBatch()
     {
         try
         {
-            _way.Commit(_batch);
+            if (_batch[0].Chore is { } chore)
+            {
+                InSession(session => session.Do(chore));
+            }
+            else
+            {
+                _way.Commit(_batch);
+                _pace.Committed(Now, _batch, _readings);
+            }
+
             foreach (PendingCommit pending in _batch)
             {
                 pending.SetResult();
@@ -141,13 +161,14 @@ internal sealed class ReadingWriter
         }
     }
 
-    private CommitWay Way() => new(_options.Spool, _options.Time, ToDatabase);
+    private CommitWay Way() => new(_options.Spool, _options.Time, (batch, within) => InSession(session => session.Commit(batch, within)));
 
-    private void ToDatabase(IReadOnlyList<PendingCommit> batch, Action<SqliteConnection>? within)
+    // What failed may have left anything behind in memory: the next one opens the file afresh.
+    private void InSession(Action<WriteSession> work)
     {
         try
         {
-            (_session ??= Open()).Commit(batch, within);
+            work(_session ??= Open());
         }
         catch
         {
@@ -179,7 +200,7 @@ internal sealed class ReadingWriter
 
             _session?.Dispose();
         }
-        catch (Exception error) when (error is SqliteException or InvalidOperationException)
+        catch (Exception error) when (error is Microsoft.Data.Sqlite.SqliteException or InvalidOperationException)
         {
             // Closing a file on a broken disk may fail too. What was acknowledged is in the write-ahead log already.
         }

@@ -36,14 +36,14 @@ internal sealed class CommitWay : IDisposable
 
     public StoreTelling Telling => _telling;
 
-    /// <summary>How long until <see cref="Tend"/> is due although nothing came; null when it never is.</summary>
-    public TimeSpan? NextRound
+    /// <summary>Milliseconds until <see cref="Tend"/> is due although nothing came; −1 when it never is.</summary>
+    public int NextRound
     {
         get
         {
             if (_options is null)
             {
-                return null;
+                return Timeout.Infinite;
             }
 
             TimeSpan next = Round - _time.GetElapsedTime(_lookedAt);
@@ -53,7 +53,7 @@ internal sealed class CommitWay : IDisposable
                 next = retry < next ? retry : next;
             }
 
-            return next > TimeSpan.Zero ? next : TimeSpan.Zero;
+            return Math.Max(0, (int)Math.Ceiling(next.TotalMilliseconds));
         }
     }
 

@@ -35,6 +35,7 @@ internal sealed class SpoolingStore : IAsyncDisposable
         Store = new SqliteReadingStore(new SqliteReadingStoreOptions
         {
             Path = Path.Combine(_folder.FullName, "readings.db"),
+            CommitAtOnce = true,
             LockPatience = TimeSpan.FromMilliseconds(5),
             Spool = new SpoolOptions { Path = SpoolPath, Bytes = _spoolBytes, Reserve = _reserve, LongestRetry = TimeSpan.FromMilliseconds(20) },
         });
@@ -83,7 +84,7 @@ internal sealed class SpoolingStore : IAsyncDisposable
         return copy;
     }
 
-    public List<string> WrongMinutes() => _files.WrongMinutes();
+    public List<string> WrongRollups() => _files.WrongRollups();
 
     public void Change(string sql) => _files.Change(sql);
 

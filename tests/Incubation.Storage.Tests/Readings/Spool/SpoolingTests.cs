@@ -34,7 +34,7 @@ public sealed class SpoolingTests
         Assert.Equal([Some.Reading(0), Some.Reading(1), Some.Reading(2, marks: ReadingMarks.Faulty)], it.Read());
         Assert.Equal(0, it.State.SpoolUsedBytes);
         Assert.Equal([StoreKind.Spooling, StoreKind.Well], seen);
-        Assert.Empty(it.WrongMinutes());
+        Assert.Empty(it.WrongRollups());
     }
 
     [Fact]
@@ -121,7 +121,7 @@ public sealed class SpoolingTests
         await it.WellAsync();
         Assert.Equal(acknowledged.Count, it.Read().Count);
         Assert.Equal(2 * acknowledged.Count, it.Read("arrivals").Count);
-        Assert.Empty(it.WrongMinutes());
+        Assert.Empty(it.WrongRollups());
     }
 
     [Fact]
@@ -209,7 +209,7 @@ public sealed class SpoolingTests
             File.Delete(ballast);
             await it.WellAsync();
             Assert.Equal(acknowledged, it.Read().Count);
-            Assert.Empty(it.WrongMinutes());
+            Assert.Empty(it.WrongRollups());
         }
         finally
         {
@@ -232,7 +232,7 @@ public sealed class SpoolingTests
         HashSet<long> there = [.. again.Read().Select(r => (r.At - Some.At(0)).ToTimeSpan().Ticks / TimeSpan.TicksPerMillisecond)];
         Assert.Subset(there, before.ToHashSet());
         Assert.Equal(2 * there.Count, again.Read("arrivals").Count);
-        Assert.Empty(again.WrongMinutes());
+        Assert.Empty(again.WrongRollups());
         await again.DisposeAsync();
         crashed.Delete(recursive: true);
     }
