@@ -130,4 +130,19 @@ public static class Limits
 
     /// <summary>Lines of the care log in one answer: more than a person reads.</summary>
     public const int CareLines = 500;
+
+    /// <summary>Usual size of the spool file, MiB. Fifty probes at 10 s fill about 5 MB of it a day; when it is full, readings are refused.</summary>
+    public const int SpoolMegabytes = 64;
+
+    /// <summary>Usual size of the reserve file, MiB: weeks of alarms and calls. It is given up when less than half of it is left on the disk.</summary>
+    public const int ReserveMegabytes = 32;
+
+    /// <summary>Largest spool or reserve file that may be asked for, MiB. More is a slip of the pen.</summary>
+    public const int SpareMegabytes = 4_096;
+
+    /// <summary>Longest pause before the database is tried again, seconds. Meanwhile readings go into the spool file.</summary>
+    public const int StoreRetrySeconds = 15;
+
+    /// <summary>Spooled readings caught up in one go, between two batches of fresh ones: twice a batch, so that catching up wins.</summary>
+    public const int CatchUpBatch = 2 * CommitBatch;
 }

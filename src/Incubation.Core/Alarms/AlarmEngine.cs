@@ -16,7 +16,10 @@ public sealed class AlarmEngine
     /// <summary>The one alarm that is about every probe.</summary>
     public static readonly AlarmKey NothingHeard = new("", "", default, AlarmCondition.NothingFromAnyProbe, AlarmSeverity.Danger);
 
+    private const ReadingMarks AtArrival = ReadingMarks.ArrivalTime | ReadingMarks.ClockOff;
+
     private readonly AlarmBook _book;
+    private readonly Dictionary<SeriesKey, Instant> _heard = [];
     private Arrangement _now = Arrangement.Empty;
 
     /// <summary>An engine with nothing to watch.</summary>
@@ -61,15 +64,25 @@ public sealed class AlarmEngine
             Apply(watch, events[..watch.Rejudge(now.Steady, events)], now, changes);
         }
 
+        foreach (SeriesKey gone in _heard.Keys.Where(s => !_now.Probes.ContainsKey(s.Probe)).ToArray())
+        {
+            _heard.Remove(gone);
+        }
+
         JudgeSilence(now, changes);
         Next = _now.Soonest();
     }
 
-    /// <summary>Tells it a reading that has just come.</summary>
+    /// <summary>Tells it a reading that has just come. One that was sent again (same series, same time) changes nothing.</summary>
     public void Observe(in Reading reading, AlarmTime now, ICollection<AlarmChange> changes)
     {
         ArgumentNullException.ThrowIfNull(changes);
         if (!reading.IsGood || !_now.Probes.TryGetValue(reading.Series.Probe, out ProbeWatch? probe))
+        {
+            return;
+        }
+
+        if (IsSentAgain(reading))
         {
             return;
         }
@@ -133,6 +146,21 @@ public sealed class AlarmEngine
         double value = watch.ValueFor(key.Condition);
         double peak = watch.PeakOf(key);
         return (double.IsNaN(value) ? null : value, double.IsNaN(peak) ? null : peak);
+    }
+
+    // The same time again is the same reading: a probe that got no acknowledgement sends it over and over, and measures nothing by that. Its
+    // age tells that too, but not while its clock is ahead.
+    private bool IsSentAgain(in Reading reading)
+    {
+        if ((reading.Marks & AtArrival) != 0)
+        {
+            return false;
+        }
+
+        ref Instant last = ref CollectionsMarshal.GetValueRefOrAddDefault(_heard, reading.Series, out bool known);
+        bool again = known && last == reading.At;
+        last = reading.At;
+        return again;
     }
 
     private void CatchUp(BandWatch watch, AlarmTime now, ICollection<AlarmChange> changes)

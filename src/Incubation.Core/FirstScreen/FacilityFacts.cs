@@ -74,6 +74,8 @@ public sealed record AlarmFacts(StandingAlarm Alarm, string IncubatorName, strin
 /// <param name="SomebodyIsCalled">Whether an alarm would reach anybody.</param>
 /// <param name="FirstToDo">What is to be set up first, as a sentence, or null when nothing is left.</param>
 /// <param name="ClockDoubt">Why the clock of the service's machine is not trusted, in words, or null when it is.</param>
+/// <param name="Store">How the store of readings is, or null when that is not asked.</param>
 public sealed record FacilityFacts(
     Instant Now, DateTimeZone Zone, TemperatureScale Scale, IReadOnlyList<IncubatorFacts> Incubators,
-    IReadOnlyList<AlarmFacts> Alarms, bool SomebodyIsCalled, string? FirstToDo = null, string? ClockDoubt = null);
+    IReadOnlyList<AlarmFacts> Alarms, bool SomebodyIsCalled, string? FirstToDo = null,
+    StoreState? Store = null, string? ClockDoubt = null);

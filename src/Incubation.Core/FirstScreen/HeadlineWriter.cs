@@ -11,7 +11,10 @@ public static class HeadlineWriter
 {
     /// <summary>The headline for these facts.</summary>
     public static Headline Write(FacilityFacts facts)
-        => FromAlarms(facts) ?? FromNoIncubator(facts) ?? FromWhatIsNotKnown(facts) ?? FromWhatIsOutside(facts) ?? FromClock(facts) ?? FromCalling(facts) ?? Calm(facts);
+        => FromEggs(facts) is { } eggs ? StoreSentence.Beside(eggs, facts) : StoreSentence.Alone(facts) ?? Calm(facts);
+
+    private static Headline? FromEggs(FacilityFacts facts)
+        => FromAlarms(facts) ?? FromNoIncubator(facts) ?? FromWhatIsNotKnown(facts) ?? FromWhatIsOutside(facts) ?? FromClock(facts) ?? FromCalling(facts);
 
     /// <summary>Gravest first: nobody on it before somebody on it before over; danger before warning; oldest first.</summary>
     public static IEnumerable<AlarmFacts> ByUrgency(IEnumerable<AlarmFacts> alarms) => alarms

@@ -11,6 +11,12 @@ internal sealed class DataPaths(IOptions<IncubationOptions> options)
 
     public string Readings => Path.Combine(Root, "readings.db");
 
+    /// <summary>Readings for which the database has no room.</summary>
+    public string Spool => Path.Combine(Root, "readings.spool");
+
+    /// <summary>Room on the disk that is given up when it is nearly full.</summary>
+    public string Reserve => Path.Combine(Root, "disk.reserve");
+
     public string Keys => Path.Combine(Root, "keys");
 
     public string Logs => Path.Combine(Root, "logs");

@@ -1,4 +1,5 @@
 using System.ComponentModel.DataAnnotations;
+using Incubation.Core;
 using Incubation.Core.Readings;
 using Microsoft.Extensions.Options;
 
@@ -18,6 +19,7 @@ internal sealed class IncubationOptions
     [ValidateObjectMembers] public HttpOptions Http { get; set; } = new();
     [ValidateObjectMembers] public MqttOptions Mqtt { get; set; } = new();
     [ValidateObjectMembers] public MailOptions Mail { get; set; } = new();
+    [ValidateObjectMembers] public DiskOptions Disk { get; set; } = new();
     [ValidateObjectMembers] public TestOptions Test { get; set; } = new();
 }
 
@@ -26,6 +28,26 @@ internal sealed class TestOptions
 {
     /// <value><c>full</c> (default); <c>off</c> loses acknowledged readings in a power cut.</value>
     [RegularExpression("full|off")] public string Synchronous { get; set; } = "full";
+
+    /// <summary>How long the writer waits for another program that holds the readings file; short, to see the spool at work.</summary>
+    /// <value>Milliseconds, 1 to 60000; default 2000.</value>
+    [Range(1, 60_000)] public int LockPatienceMilliseconds { get; set; } = 2_000;
+
+    /// <summary>Longest pause before the readings file is tried again.</summary>
+    /// <value>Milliseconds, 1 to 600000; default 15000.</value>
+    [Range(1, 600_000)] public int StoreRetryMilliseconds { get; set; } = Limits.StoreRetrySeconds * 1_000;
+}
+
+/// <summary>What is kept ready for a disk that is full or fails. Both files are made at the start, with all their room taken.</summary>
+internal sealed class DiskOptions
+{
+    /// <summary>Size of the spool file.</summary>
+    /// <value>Mebibytes, 1 to 4096; default 64, more than a week of fifty probes.</value>
+    [Range(1, Limits.SpareMegabytes)] public int SpoolMegabytes { get; set; } = Limits.SpoolMegabytes;
+
+    /// <summary>Size of the reserve that is given up for alarms and calls when the disk is nearly full.</summary>
+    /// <value>Mebibytes, 1 to 4096; default 32.</value>
+    [Range(1, Limits.SpareMegabytes)] public int ReserveMegabytes { get; set; } = Limits.ReserveMegabytes;
 }
 
 internal sealed class FacilityOptions

@@ -114,6 +114,17 @@ internal static class SettingsRules
         {
             yield return Wrong("Incubation:Test:Synchronous", test.Synchronous, "full; anything else loses readings and needs serve --allow-test-settings");
         }
+
+        TestOptions usual = new();
+        if (!mode.AllowTestSettings && test.LockPatienceMilliseconds != usual.LockPatienceMilliseconds)
+        {
+            yield return Wrong("Incubation:Test:LockPatienceMilliseconds", test.LockPatienceMilliseconds, $"{usual.LockPatienceMilliseconds}; others need serve --allow-test-settings");
+        }
+
+        if (!mode.AllowTestSettings && test.StoreRetryMilliseconds != usual.StoreRetryMilliseconds)
+        {
+            yield return Wrong("Incubation:Test:StoreRetryMilliseconds", test.StoreRetryMilliseconds, $"{usual.StoreRetryMilliseconds}; others need serve --allow-test-settings");
+        }
     }
 
     private static string Allowed(ValidationAttribute rule) => rule switch

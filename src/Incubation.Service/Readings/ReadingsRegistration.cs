@@ -1,7 +1,5 @@
 using Incubation.Core.Readings;
 using Incubation.Service.Hosting;
-using Incubation.Storage.Readings;
-using Microsoft.Extensions.Options;
 using MQTTnet.AspNetCore;
 
 namespace Incubation.Service.Readings;
@@ -11,12 +9,7 @@ internal static class ReadingsRegistration
 {
     internal static IServiceCollection AddReadings(this IServiceCollection services)
     {
-        services.AddSingleton<IReadingStore>(s => new SqliteReadingStore(new SqliteReadingStoreOptions
-        {
-            Path = s.GetRequiredService<DataPaths>().Readings,
-            // Refused at the start without --allow-test-settings: only a test that must see a loss turns syncing off.
-            Durability = s.GetRequiredService<IOptions<IncubationOptions>>().Value.Test.Synchronous == "off" ? Durability.Off : Durability.Full,
-        }));
+        services.AddStore();
         services.AddSingleton<IReadingHistory, CorrectedHistory>();
         services.AddSingleton<LatestReadings>();
         services.AddSingleton<ILatestReadings>(s => s.GetRequiredService<LatestReadings>());

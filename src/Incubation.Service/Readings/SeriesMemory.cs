@@ -6,6 +6,7 @@ namespace Incubation.Service.Readings;
 /// <summary>The newest of one series, and a good reading of each of the last sixty minutes.</summary>
 internal sealed class SeriesMemory
 {
+    private const ReadingMarks AtArrival = ReadingMarks.ArrivalTime | ReadingMarks.ClockOff;
     private const int Minutes = 60;
     private const long MinuteMs = 60_000;
 
@@ -63,6 +64,7 @@ internal sealed class SeriesMemory
                 return;
             }
 
+            bool again = _latestGood is { } last && last.At == reading.At && (reading.Marks & AtArrival) == 0;
             if (IsNewer(reading, _latestGood))
             {
                 _latestGood = reading;
@@ -71,7 +73,8 @@ internal sealed class SeriesMemory
             // One that a probe had kept for an hour is an hour old when it comes; one from a little in the future is new.
             Duration age = Duration.Max(reading.ArrivedAt - reading.At, Duration.Zero);
             Instant heard = steadyNow - age;
-            if (!(heard <= _goodHeardAt))
+            // The same time again is the same reading: sent again, it is no sign of life.
+            if (!again && !(heard <= _goodHeardAt))
             {
                 _goodHeardAt = heard;
             }

@@ -1,12 +1,13 @@
 using System.Threading.Channels;
 using Incubation.Core;
 using Incubation.Core.Readings;
+using Incubation.Storage.Readings.Spool;
 
 namespace Incubation.Storage.Readings;
 
 /// <summary>
-/// The one thread that writes readings. It takes what waits, commits it together and tells whoever waits. A failed commit fails its own
-/// callers and no others: the next batch opens the file afresh.
+/// The one thread that writes readings. It takes what waits, commits it together and tells whoever waits; where it goes when the database
+/// takes nothing is <see cref="CommitWay"/>'s matter. A failed commit fails its own callers and no others: the next opens the file afresh.
 /// </summary>
 internal sealed class ReadingWriter
 {
@@ -18,16 +19,23 @@ internal sealed class ReadingWriter
     private readonly CommitPace _pace = new();
     private Task<bool>? _waiting;
     private int _readings;
+    private readonly CommitWay _way;
     private WriteSession? _session;
 
-    /// <summary>Opens the file and starts the thread.</summary>
+    /// <summary>Opens the file, stores what was spooled before, and starts the thread.</summary>
     /// <exception cref="StoreUnavailableException">The file can't be opened or isn't ours.</exception>
-    public ReadingWriter(SqliteReadingStoreOptions options)
+    public ReadingWriter(SqliteReadingStoreOptions options, Action stateChanged)
     {
         _options = options;
         _session = Open();
+        _way = Way();
+        _way.Telling.Changed += stateChanged;
+        _way.Start(file => CaughtUpNote.Read((_session ??= Open()).Connection, file));
         new Thread(Run) { IsBackground = true, Name = "readings writer" }.Start();
     }
+
+    /// <summary>Where readings go now.</summary>
+    public StoreState State => _way.Telling.State;
 
     /// <summary>Hands over; waits only while the queue is full. The token is heard while waiting for room, not after.</summary>
     public Task AddAsync(PendingCommit pending, CancellationToken cancellationToken) =>
@@ -56,13 +64,25 @@ internal sealed class ReadingWriter
 
     private void Run()
     {
-        while (HasMore(Timeout.Infinite))
+        while (true)
         {
-            TakeBatch();
-            CommitBatch();
+            if (HasMore(_way.NextRound))
+            {
+                TakeBatch();
+                CommitBatch();
+            }
+            else if (_queue.Reader.Completion.IsCompleted)
+            {
+                break;
+            }
+            else
+            {
+                _way.Tend();
+            }
         }
 
         Close(checkpoint: true);
+        _way.Dispose();
         _ended.SetResult();
     }
 
@@ -111,14 +131,13 @@ internal sealed class ReadingWriter
     {
         try
         {
-            _session ??= Open();
             if (_batch[0].Chore is { } chore)
             {
-                _session.Do(chore);
+                InSession(session => session.Do(chore));
             }
             else
             {
-                _session.Commit(_batch);
+                _way.Commit(_batch);
                 _pace.Committed(Now, _batch, _readings);
             }
 
@@ -131,7 +150,6 @@ internal sealed class ReadingWriter
         catch (Exception error)
         {
             StoreUnavailableException words = StoreTrouble.From(error);
-            Close(checkpoint: false);
             foreach (PendingCommit pending in _batch)
             {
                 pending.TrySetException(words);
@@ -140,6 +158,22 @@ internal sealed class ReadingWriter
         finally
         {
             _batch.Clear();
+        }
+    }
+
+    private CommitWay Way() => new(_options.Spool, _options.Time, (batch, within) => InSession(session => session.Commit(batch, within)));
+
+    // What failed may have left anything behind in memory: the next one opens the file afresh.
+    private void InSession(Action<WriteSession> work)
+    {
+        try
+        {
+            work(_session ??= Open());
+        }
+        catch
+        {
+            Close(checkpoint: false);
+            throw;
         }
     }
 

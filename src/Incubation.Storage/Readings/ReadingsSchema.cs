@@ -14,7 +14,7 @@ internal static class ReadingsSchema
     // 8,000 pages of 2 KiB between checkpoints: fewer of their syncs under load, 16 MiB of disk. Nobody else writes, so another program
     // that holds the file is waited for briefly only.
     private const string Pragmas =
-        "PRAGMA busy_timeout=2000; PRAGMA wal_autocheckpoint=8000; PRAGMA journal_size_limit=67108864; PRAGMA cache_size=-16384; PRAGMA temp_store=MEMORY;";
+        "PRAGMA wal_autocheckpoint=8000; PRAGMA journal_size_limit=67108864; PRAGMA cache_size=-16384; PRAGMA temp_store=MEMORY;";
 
     /// <summary>Opens the one connection that writes, with every setting that durability rests on checked.</summary>
     /// <exception cref="StoreUnavailableException">The file isn't ours, is from a newer version, or the database isn't as it must be.</exception>
@@ -34,7 +34,7 @@ internal static class ReadingsSchema
             Bring(connection);
             Expect(connection, "PRAGMA journal_mode=WAL", "wal",
                 "The readings file can't use a write-ahead log. Put the data directory on a local disk, not on a network share.");
-            Run(connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA synchronous={(int)options.Durability}; {Pragmas}"));
+            Run(connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA busy_timeout={(long)options.LockPatience.TotalMilliseconds}; PRAGMA synchronous={(int)options.Durability}; {Pragmas}"));
             Expect(connection, "PRAGMA synchronous", ((int)options.Durability).ToString(CultureInfo.InvariantCulture),
                 "The database doesn't take synchronous=FULL, so nothing it stores is safe. Use the SQLite that comes with the service.");
             return connection;

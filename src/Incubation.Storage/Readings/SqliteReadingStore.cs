@@ -10,13 +10,21 @@ namespace Incubation.Storage.Readings;
 /// Readings in one SQLite file with a write-ahead log. One thread writes, in grouped commits; reads use connections of their own and never
 /// wait for it. <see cref="Open"/> first; before it and after <see cref="DisposeAsync"/> every call fails with words.
 /// </summary>
-public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IReadingStore, IAsyncDisposable
+public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IReadingStore, IStoreState, IAsyncDisposable
 {
     private const int ImportAhead = 4;
 
     private readonly ReadingQueries _queries = new(options.Path);
     private ReadingWriter? _writer;
     private bool _closed;
+
+    /// <inheritdoc/>
+    public event Action? StateChanged;
+
+    /// <inheritdoc/>
+    public StoreState State => _writer?.State ?? NotOpen;
+
+    private static StoreState NotOpen => new(StoreKind.Refusing, Instant.MinValue, StoreTrouble.Closed().Message, 0, 0, false);
 
     /// <summary>Opens or makes the file, checks what durability rests on, and starts the writer.</summary>
     /// <exception cref="StoreUnavailableException">It can't be opened, is damaged, or is from a newer version; with the cause and the fix.</exception>
@@ -27,7 +35,7 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
             throw new InvalidOperationException("The readings store is opened once.");
         }
 
-        _writer = new ReadingWriter(options);
+        _writer = new ReadingWriter(options, () => StateChanged?.Invoke());
     }
 
     /// <inheritdoc/>

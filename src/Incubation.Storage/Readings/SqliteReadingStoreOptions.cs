@@ -1,3 +1,5 @@
+using Incubation.Storage.Readings.Spool;
+
 namespace Incubation.Storage.Readings;
 
 /// <summary>How hard a commit is pressed onto the disk.</summary>
@@ -15,6 +17,15 @@ public sealed class SqliteReadingStoreOptions
 {
     /// <summary>Path of the file, such as <c>data/readings.db</c>, in a folder that exists on a local disk.</summary>
     public required string Path { get; init; }
+
+    /// <summary>What takes readings when the database can't; null refuses them at once.</summary>
+    public SpoolOptions? Spool { get; init; }
+
+    /// <summary>How long another program that holds the file is waited for.</summary>
+    public TimeSpan LockPatience { get; init; } = TimeSpan.FromSeconds(2);
+
+    /// <summary>Clock of retries and of what people read.</summary>
+    public TimeProvider Time { get; init; } = TimeProvider.System;
 
     /// <summary>For tests only; the service always takes the default.</summary>
     internal Durability Durability { get; init; } = Durability.Full;

@@ -20,6 +20,19 @@ internal static class StoreTrouble
         _ => new StoreUnavailableException($"Readings can't be stored: {error.Message}", error),
     };
 
+    /// <summary>Whether the cause is the disk or the file, and not what was to be stored: then it may go elsewhere for a while.</summary>
+    public static bool IsOfTheDisk(Exception error) => error switch
+    {
+        StoreUnavailableException => true,
+        SqliteException sqlite => sqlite.SqliteErrorCode is not (raw.SQLITE_CONSTRAINT or raw.SQLITE_ERROR or raw.SQLITE_MISMATCH or raw.SQLITE_MISUSE
+            or raw.SQLITE_RANGE or raw.SQLITE_TOOBIG or raw.SQLITE_SCHEMA),
+        _ => error is IOException or UnauthorizedAccessException,
+    };
+
+    /// <summary>Whether the disk has no room.</summary>
+    public static bool IsFull(Exception error)
+        => (error as SqliteException ?? error.InnerException as SqliteException)?.SqliteErrorCode == raw.SQLITE_FULL;
+
     private static string Words(int code) => code switch
     {
         raw.SQLITE_FULL => "The disk is full, so readings can't be stored. Free some space on the data directory's disk; storing goes on by itself.",

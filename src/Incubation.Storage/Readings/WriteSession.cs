@@ -37,8 +37,13 @@ internal sealed class WriteSession : IDisposable
         _parts = [.. options.Parts.Select(make => make(_connection))];
     }
 
+    /// <summary>The connection, for questions between two commits.</summary>
+    public SqliteConnection Connection => _connection;
+
     /// <summary>Stores the readings of all of them in one transaction; on return they are on the disk.</summary>
-    public void Commit(IReadOnlyList<PendingCommit> batch)
+    /// <param name="batch">What to store.</param>
+    /// <param name="within">What else is to be done in the same transaction.</param>
+    public void Commit(IReadOnlyList<PendingCommit> batch, Action<SqliteConnection>? within = null)
     {
         _begin.Run();
         foreach (PendingCommit pending in batch)
@@ -55,6 +60,7 @@ internal sealed class WriteSession : IDisposable
             part.Flush();
         }
 
+        within?.Invoke(_connection);
         _commit.Run();
     }
 

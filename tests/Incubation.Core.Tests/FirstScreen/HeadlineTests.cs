@@ -135,6 +135,36 @@ public sealed class HeadlineTests
                 Assert.NotEmpty(headline.Next);
             });
 
+    [Theory]
+    [InlineData(StoreKind.Refusing, false, "Readings can't be kept: the probes are told to send them again.")]
+    [InlineData(StoreKind.Spooling, false, "Readings wait in the spool file, since the database can't be written.")]
+    [InlineData(StoreKind.Well, true, "The disk is nearly full.")]
+    public void Write_a_store_in_trouble_is_the_headline_when_all_else_is_well(StoreKind kind, bool nearlyFull, string sentence)
+    {
+        Headline headline = Write(Hazel, Trouble(kind, nearlyFull));
+        Assert.Equal((HeadlineTone.Warning, sentence, "The disk is full."), (headline.Tone, headline.Sentence, headline.Next));
+    }
+
+    [Fact]
+    public void Write_a_store_in_trouble_is_a_detail_beside_anything_about_the_eggs()
+    {
+        Headline alarm = Write(Hazel, Trouble(StoreKind.Refusing), Alarm());
+        Assert.Equal((HeadlineTone.Danger, "The disk is full."), (alarm.Tone, alarm.Detail));
+        Headline two = Write(Hazel, Trouble(StoreKind.Refusing), Alarm(), Alarm("rowan", "Rowan"));
+        Assert.EndsWith(" The disk is full.", two.Detail, StringComparison.Ordinal);
+        Headline unknown = Write(Hazel with { HasProbe = false }, Trouble(StoreKind.Spooling));
+        Assert.Equal((HeadlineTone.Unknown, "The disk is full."), (unknown.Tone, unknown.Detail));
+    }
+
+    [Fact]
+    public void Write_a_store_that_is_well_is_not_spoken_of()
+        => Assert.Equal(Write([Hazel]), Write(Hazel, Trouble(StoreKind.Well)));
+
+    private static StoreState Trouble(StoreKind kind, bool nearlyFull = false) => new(kind, Now, "The disk is full.", 0, 0, nearlyFull);
+
+    private static Headline Write(IncubatorFacts incubator, StoreState store, params AlarmFacts[] alarms) => HeadlineWriter.Write(
+        new FacilityFacts(Now, DateTimeZoneProviders.Tzdb["Europe/Berlin"], TemperatureScale.Celsius, [incubator], alarms, SomebodyIsCalled: true, Store: store));
+
     private static Headline Write(IReadOnlyList<IncubatorFacts> incubators, params AlarmFacts[] alarms) => Write(incubators, true, alarms);
 
     private static Headline Write(IReadOnlyList<IncubatorFacts> incubators, bool reachable, params AlarmFacts[] alarms)

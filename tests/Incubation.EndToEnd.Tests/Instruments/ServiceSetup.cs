@@ -10,7 +10,12 @@ internal sealed class ServiceSetup
     public string Verb { get; init; } = "serve";
 
     /// <summary>Environment variables, such as <c>Incubation__Mail__Host</c>.</summary>
-    public Dictionary<string, string> Settings { get; } = [];
+    /// <remarks>Small spare files unless told: each test leaves a data directory behind.</remarks>
+    public Dictionary<string, string> Settings { get; } = new()
+    {
+        ["Incubation__Disk__SpoolMegabytes"] = "2",
+        ["Incubation__Disk__ReserveMegabytes"] = "1",
+    };
 
     /// <summary>Port of the pages, or null for a free one.</summary>
     public int? HttpPort { get; init; }

@@ -36,6 +36,8 @@ internal sealed class RunningService : IAsyncDisposable
             ["Incubation:DataDirectory"] = directory.FullName,
             ["Incubation:Http:Port"] = "0",
             ["Incubation:Mqtt:Port"] = "0",
+            ["Incubation:Disk:SpoolMegabytes"] = "1",
+            ["Incubation:Disk:ReserveMegabytes"] = "1",
         };
         foreach ((string key, string? value) in settings ?? [])
         {
