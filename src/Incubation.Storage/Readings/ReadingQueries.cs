@@ -1,4 +1,5 @@
 using Incubation.Core.Readings;
+using Incubation.Storage.Readings.Rollups;
 using Microsoft.Data.Sqlite;
 using NodaTime;
 
@@ -68,33 +69,36 @@ internal sealed class ReadingQueries(string path)
     /// </summary>
     public static int Fill(SqliteConnection connection, SeriesKey series, BucketSums sums)
     {
-        if (sums.WidthMs < 2 * MinuteRollups.MinuteMs)
+        if (sums.WidthMs < 2 * Spans.Minute)
         {
             FillFromRaw(connection, series, sums, sums.From, sums.To);
             return 0;
         }
 
-        List<long> cut = FillFromMinutes(connection, series, sums);
+        // What isn't summed up yet is counted from the raw rows, in the same snapshot.
+        long rolled = Math.Clamp(Rolled(connection, series), sums.From, sums.To);
+        FillFromRaw(connection, series, sums, rolled, sums.To);
+        List<long> cut = FillFromMinutes(connection, series, sums, rolled);
         foreach (long start in cut)
         {
-            FillFromRaw(connection, series, sums, Math.Max(start, sums.From), Math.Min(start + MinuteRollups.MinuteMs, sums.To));
+            FillFromRaw(connection, series, sums, Math.Max(start, sums.From), Math.Min(start + Spans.Minute, rolled));
         }
 
         return cut.Count;
     }
 
-    private static List<long> FillFromMinutes(SqliteConnection connection, SeriesKey series, BucketSums sums)
+    private static List<long> FillFromMinutes(SqliteConnection connection, SeriesKey series, BucketSums sums, long rolled)
     {
         using SqliteCommand command = Command(connection, """
             SELECT start, count, sum, least, greatest FROM minute
             WHERE series = (SELECT id FROM series WHERE probe = $probe AND quantity = $quantity) AND start >= $from AND start < $to ORDER BY start
-            """, series, MinuteRollups.StartOf(sums.From), sums.To);
+            """, series, Spans.StartOf(sums.From, Spans.Minute), rolled);
         using SqliteDataReader rows = command.ExecuteReader();
         List<long> cut = [];
         while (rows.Read())
         {
-            long start = rows.GetInt64(0), last = start + MinuteRollups.MinuteMs - 1;
-            if (start < sums.From || last >= sums.To || sums.IndexOf(start) != sums.IndexOf(last))
+            long start = rows.GetInt64(0), last = start + Spans.Minute - 1;
+            if (start < sums.From || last >= rolled || sums.IndexOf(start) != sums.IndexOf(last))
             {
                 cut.Add(start);
             }
@@ -112,7 +116,7 @@ internal sealed class ReadingQueries(string path)
         using SqliteCommand command = Command(connection, $"""
             SELECT at, value FROM reading
             WHERE series = (SELECT id FROM series WHERE probe = $probe AND quantity = $quantity) AND at >= $from AND at < $to
-                AND marks & {(int)MinuteRollups.NotGood} = 0 ORDER BY at
+                AND marks & {(int)Spans.NotGood} = 0 ORDER BY at
             """, series, from, to);
         using SqliteDataReader rows = command.ExecuteReader();
         while (rows.Read())
@@ -120,6 +124,13 @@ internal sealed class ReadingQueries(string path)
             double value = rows.GetDouble(1);
             sums.Add(rows.GetInt64(0), 1, value, value, value);
         }
+    }
+
+    private static long Rolled(SqliteConnection connection, SeriesKey series)
+    {
+        using SqliteCommand command = Command(
+            connection, "SELECT rolled + 0 * $from * $to FROM series WHERE probe = $probe AND quantity = $quantity", series, 0, 0);
+        return command.ExecuteScalar() as long? ?? 0;
     }
 
     private static SqliteCommand Command(SqliteConnection connection, string sql, SeriesKey series, long from, long to)

@@ -1,34 +1,20 @@
 using System.Globalization;
 using Incubation.Core.Readings;
 using Microsoft.Data.Sqlite;
+using SQLitePCL;
 
 namespace Incubation.Storage.Readings;
 
-/// <summary>
-/// Opens the readings file and makes its tables. Times are Unix milliseconds. <c>minute</c> holds what <c>reading</c> says of each minute with
-/// a good reading; it is kept in the same transaction and can be counted again from there.
-/// </summary>
+/// <summary>Opens the readings file, makes its tables or brings them up to date, and checks what durability rests on.</summary>
 internal static class ReadingsSchema
 {
-    public const int Version = 1;
-
     // Below it, a checkpoint that races a commit can damage a WAL file (SQLite release notes of 3.51.3, "WAL-reset bug").
     private static readonly Version LeastSqlite = new(3, 51, 3);
 
-    // 4,000 pages of 4 KiB between checkpoints: fewer of their syncs under load, 16 MiB of disk. Nobody else writes, so another program
+    // 8,000 pages of 2 KiB between checkpoints: fewer of their syncs under load, 16 MiB of disk. Nobody else writes, so another program
     // that holds the file is waited for briefly only.
     private const string Pragmas =
-        "PRAGMA busy_timeout=2000; PRAGMA wal_autocheckpoint=4000; PRAGMA journal_size_limit=67108864; PRAGMA cache_size=-16384; PRAGMA temp_store=MEMORY;";
-
-    private const string Tables = """
-        CREATE TABLE series (id INTEGER PRIMARY KEY, probe TEXT NOT NULL, quantity TEXT NOT NULL, UNIQUE (probe, quantity)) STRICT;
-        CREATE TABLE reading (
-            series INTEGER NOT NULL, at INTEGER NOT NULL, value REAL NOT NULL, arrived INTEGER NOT NULL, marks INTEGER NOT NULL,
-            PRIMARY KEY (series, at)) STRICT, WITHOUT ROWID;
-        CREATE TABLE minute (
-            series INTEGER NOT NULL, start INTEGER NOT NULL, count INTEGER NOT NULL, sum REAL NOT NULL, least REAL NOT NULL,
-            greatest REAL NOT NULL, PRIMARY KEY (series, start)) STRICT, WITHOUT ROWID;
-        """;
+        "PRAGMA busy_timeout=2000; PRAGMA wal_autocheckpoint=8000; PRAGMA journal_size_limit=67108864; PRAGMA cache_size=-16384; PRAGMA temp_store=MEMORY;";
 
     /// <summary>Opens the one connection that writes, with every setting that durability rests on checked.</summary>
     /// <exception cref="StoreUnavailableException">The file isn't ours, is from a newer version, or the database isn't as it must be.</exception>
@@ -45,7 +31,7 @@ internal static class ReadingsSchema
         {
             connection.Open();
             CheckSqlite(connection);
-            CheckVersion(connection);
+            Bring(connection);
             Expect(connection, "PRAGMA journal_mode=WAL", "wal",
                 "The readings file can't use a write-ahead log. Put the data directory on a local disk, not on a network share.");
             Run(connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA synchronous={(int)options.Durability}; {Pragmas}"));
@@ -70,13 +56,13 @@ internal static class ReadingsSchema
         }
     }
 
-    private static void CheckVersion(SqliteConnection connection)
+    private static void Bring(SqliteConnection connection)
     {
         int version = int.Parse(Ask(connection, "PRAGMA user_version"), CultureInfo.InvariantCulture);
-        if (version > Version)
+        if (version > ReadingsTables.Version)
         {
             throw new StoreUnavailableException(
-                $"The readings file was written by a newer version of the service (schema {version}, this one knows {Version}). "
+                $"The readings file was written by a newer version of the service (schema {version}, this one knows {ReadingsTables.Version}). "
                 + "Start that version, or restore a backup from before the update.");
         }
 
@@ -87,9 +73,33 @@ internal static class ReadingsSchema
                 throw new StoreUnavailableException("The readings file belongs to another program. Choose another data directory.");
             }
 
-            using SqliteTransaction transaction = connection.BeginTransaction();
-            Run(connection, string.Create(CultureInfo.InvariantCulture, $"{Tables} PRAGMA user_version={Version};"));
-            transaction.Commit();
+            Run(connection, ReadingsTables.BeforeTables);
+            Change(connection, ReadingsTables.New);
+        }
+        else if (version == 1)
+        {
+            Change(connection, ReadingsTables.FromFirst);
+            Repack(connection);
+        }
+    }
+
+    private static void Change(SqliteConnection connection, string tables)
+    {
+        using SqliteTransaction transaction = connection.BeginTransaction();
+        Run(connection, string.Create(CultureInfo.InvariantCulture, $"{tables} PRAGMA user_version={ReadingsTables.Version};"));
+        transaction.Commit();
+    }
+
+    // Smaller pages need the whole file written anew. Without room for that on the disk the old ones stay: nothing depends on them.
+    private static void Repack(SqliteConnection connection)
+    {
+        try
+        {
+            Run(connection, $"PRAGMA journal_mode=DELETE; {ReadingsTables.BeforeTables} VACUUM;");
+        }
+        catch (SqliteException full) when (full.SqliteErrorCode == raw.SQLITE_FULL)
+        {
+            // As said above.
         }
     }
 

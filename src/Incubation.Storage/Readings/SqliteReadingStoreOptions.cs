@@ -18,4 +18,7 @@ public sealed class SqliteReadingStoreOptions
 
     /// <summary>For tests only; the service always takes the default.</summary>
     internal Durability Durability { get; init; } = Durability.Full;
+
+    /// <summary>What else is written in the transaction of the readings, in this order.</summary>
+    internal IReadOnlyList<CommitPartMaker> Parts { get; init; } = [];
 }

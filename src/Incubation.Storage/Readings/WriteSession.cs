@@ -1,5 +1,7 @@
 using Incubation.Core.Readings;
+using Incubation.Storage.Readings.Rollups;
 using Microsoft.Data.Sqlite;
+using NodaTime;
 
 namespace Incubation.Storage.Readings;
 
@@ -13,7 +15,8 @@ internal sealed class WriteSession : IDisposable
 
     private readonly SqliteConnection _connection;
     private readonly Statement _begin, _commit, _insert, _find, _remove, _addSeries, _findSeries;
-    private readonly MinuteRollups _rollups;
+    private readonly RollupWriter _rollups;
+    private readonly ICommitPart[] _parts;
     private readonly Dictionary<SeriesKey, SeriesState> _series = [];
 
     public WriteSession(SqliteReadingStoreOptions options)
@@ -25,9 +28,10 @@ internal sealed class WriteSession : IDisposable
             "INSERT INTO reading (series, at, value, arrived, marks) VALUES (?1, ?2, ?3, ?4, ?5) ON CONFLICT DO NOTHING");
         _find = new Statement(_connection, "SELECT value, arrived, marks FROM reading WHERE series = ?1 AND at = ?2");
         _remove = new Statement(_connection, "DELETE FROM reading WHERE series = ?1 AND at = ?2");
-        _addSeries = new Statement(_connection, "INSERT INTO series (probe, quantity) VALUES (?1, ?2) ON CONFLICT DO NOTHING");
-        _findSeries = new Statement(_connection, "SELECT id FROM series WHERE probe = ?1 AND quantity = ?2");
-        _rollups = new MinuteRollups(_connection);
+        _addSeries = new Statement(_connection, "INSERT INTO series (probe, quantity, rolled) VALUES (?1, ?2, ?3) ON CONFLICT DO NOTHING");
+        _findSeries = new Statement(_connection, "SELECT id, rolled FROM series WHERE probe = ?1 AND quantity = ?2");
+        _rollups = new RollupWriter(_connection);
+        _parts = [.. options.Parts.Select(make => make(_connection))];
     }
 
     /// <summary>Stores the readings of all of them in one transaction; on return they are on the disk.</summary>
@@ -43,6 +47,11 @@ internal sealed class WriteSession : IDisposable
         }
 
         _rollups.Flush();
+        foreach (ICommitPart part in _parts)
+        {
+            part.Flush();
+        }
+
         _commit.Run();
     }
 
@@ -61,29 +70,34 @@ internal sealed class WriteSession : IDisposable
         }
 
         _rollups.Dispose();
+        foreach (ICommitPart part in _parts)
+        {
+            part.Dispose();
+        }
+
         _connection.Dispose();
     }
 
     private void Add(in Reading reading)
     {
-        SeriesState series = SeriesOf(reading.Series);
+        SeriesState series = SeriesOf(in reading);
         Row row = new(reading.At.ToUnixTimeMilliseconds(), reading.Value, reading.ArrivedAt.ToUnixTimeMilliseconds(), reading.Marks);
         if ((row.Marks & AtArrival) != 0)
         {
-            AddAtArrival(series, row, recount: false);
+            AddAtArrival(series, reading.Series, row);
         }
         else if (Insert(series, row))
         {
-            Roll(series, row);
+            Stored(series, reading.Series, row);
         }
         else
         {
-            MakeRoom(series, row);
+            MakeRoom(series, reading.Series, row);
         }
     }
 
     // Two readings that only share their arrival are two readings: the later one takes the next free millisecond.
-    private void AddAtArrival(SeriesState series, Row row, bool recount)
+    private void AddAtArrival(SeriesState series, in SeriesKey key, Row row)
     {
         row = row with { At = series.NextFree(row.At) };
         while (!Insert(series, row))
@@ -92,18 +106,11 @@ internal sealed class WriteSession : IDisposable
         }
 
         series.Took(row.At);
-        if (recount)
-        {
-            _rollups.Recount(series.Id, row.At);
-        }
-        else
-        {
-            Roll(series, row);
-        }
+        Stored(series, key, row);
     }
 
     // The same time again is the same reading, unless what stands there only arrived then: that one steps aside for a probe's own time.
-    private void MakeRoom(SeriesState series, Row row)
+    private void MakeRoom(SeriesState series, in SeriesKey key, Row row)
     {
         _find.Bind(1, series.Id).Bind(2, row.At);
         if (!_find.Row())
@@ -120,8 +127,8 @@ internal sealed class WriteSession : IDisposable
 
         _remove.Bind(1, series.Id).Bind(2, row.At).Run();
         Insert(series, row);
-        _rollups.Recount(series.Id, row.At);
-        AddAtArrival(series, there with { At = row.At + 1 }, recount: true);
+        Stored(series, key, row);
+        AddAtArrival(series, key, there with { At = row.At + 1 });
     }
 
     private bool Insert(SeriesState series, in Row row)
@@ -130,45 +137,37 @@ internal sealed class WriteSession : IDisposable
         return _insert.Changes == 1;
     }
 
-    private void Roll(SeriesState series, in Row row)
+    private void Stored(SeriesState series, in SeriesKey key, in Row row)
     {
-        if ((row.Marks & MinuteRollups.NotGood) == 0)
+        _rollups.Changed(series, row.At);
+        if (_parts.Length > 0)
         {
-            _rollups.Add(series.Id, row.At, row.Value);
+            Reading stored = new(
+                key, row.Value, Instant.FromUnixTimeMilliseconds(row.At), Instant.FromUnixTimeMilliseconds(row.Arrived), row.Marks);
+            foreach (ICommitPart part in _parts)
+            {
+                part.Add(series.Id, key, stored);
+            }
         }
     }
 
-    private SeriesState SeriesOf(SeriesKey key)
+    private SeriesState SeriesOf(in Reading reading)
     {
+        SeriesKey key = reading.Series;
         if (_series.TryGetValue(key, out SeriesState? known))
         {
             return known;
         }
 
-        _addSeries.Bind(1, key.Probe).Bind(2, key.Quantity.Name).Run();
+        long open = Spans.StartOf(reading.At.ToUnixTimeMilliseconds(), Spans.Hour);
+        _addSeries.Bind(1, key.Probe).Bind(2, key.Quantity.Name).Bind(3, open).Run();
         _findSeries.Bind(1, key.Probe).Bind(2, key.Quantity.Name);
         _findSeries.Row();
-        SeriesState series = new(_findSeries.Integer(0));
+        SeriesState series = new(_findSeries.Integer(0), _findSeries.Integer(1));
         _findSeries.Done();
         _series.Add(key, series);
         return series;
     }
 
     private readonly record struct Row(long At, double Value, long Arrived, ReadingMarks Marks);
-
-    /// <summary>A series' row id, and the unbroken run of milliseconds that arrivals took last: a burst then needs no search.</summary>
-    private sealed class SeriesState(long id)
-    {
-        private long _runFrom, _runTo = -1;
-
-        public long Id => id;
-
-        public long NextFree(long at) => at >= _runFrom && at <= _runTo ? _runTo + 1 : at;
-
-        public void Took(long at)
-        {
-            _runFrom = at == _runTo + 1 && _runTo >= _runFrom ? _runFrom : at;
-            _runTo = at;
-        }
-    }
 }

@@ -35,7 +35,7 @@ public sealed class ArrivalTimeTests
         Assert.Equal(
             [(Some.At(59_999), 31d), (Some.At(60_000), 41), (Some.At(60_001), 40)],
             it.Store.Read(Some.Series(), Some.Before, Some.After).Select(r => (r.At, r.Value)));
-        Assert.Empty(it.WrongMinutes());
+        Assert.Empty(it.WrongRollups());
     }
 
     [Fact]
@@ -77,6 +77,6 @@ public sealed class ArrivalTimeTests
             },
             iter: 150);
 
-        Assert.Empty(it.WrongMinutes());
+        Assert.Empty(it.WrongRollups());
     }
 }

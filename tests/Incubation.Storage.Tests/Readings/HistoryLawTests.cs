@@ -35,7 +35,7 @@ public sealed class HistoryLawTests
             },
             iter: 200);
 
-        Assert.Empty(it.WrongMinutes());
+        Assert.Empty(it.WrongRollups());
     }
 
     [Fact]

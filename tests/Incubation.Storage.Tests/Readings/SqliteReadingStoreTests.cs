@@ -66,7 +66,7 @@ public sealed class SqliteReadingStoreTests
         await it.Store.StoreAsync(new[] { Some.Reading(0), Some.Reading(10_000) }, Token);
 
         Assert.Equal(2, it.Store.Read(Some.Series(), Some.Before, Some.After).Count);
-        Assert.Empty(it.WrongMinutes());
+        Assert.Empty(it.WrongRollups());
         Assert.Equal([1L], it.Ask("SELECT count(*) FROM series", r => r.GetInt64(0)));
     }
 
@@ -119,6 +119,6 @@ public sealed class SqliteReadingStoreTests
         await it.Store.ImportAsync(Enumerable.Range(0, 30_000).Select(i => Some.Reading(i * 300_000L, 30 + i % 5)), Token);
 
         Assert.Equal([30_000L], it.Ask("SELECT count(*) FROM reading", r => r.GetInt64(0)));
-        Assert.Empty(it.WrongMinutes());
+        Assert.Empty(it.WrongRollups());
     }
 }

@@ -56,12 +56,15 @@ internal sealed class TemporaryStore : IAsyncDisposable
 
     public void Change(string sql) => Ask(sql, _ => 0);
 
-    /// <summary>Minutes whose rollup differs from a recount of the raw rows; sums may differ by rounding only.</summary>
-    public List<string> WrongMinutes() => Ask("""
-        SELECT series || '/' || start FROM (
-            SELECT series, start, count, sum, least, greatest FROM minute
+    /// <summary>Rows of minute, hour and day that differ from a recount of the raw rows before <c>rolled</c>; sums by rounding only.</summary>
+    public List<string> WrongRollups() => [.. WrongRows("minute", 60_000), .. WrongRows("hour", 3_600_000), .. WrongRows("day", 86_400_000)];
+
+    private List<string> WrongRows(string table, long span) => Ask($"""
+        SELECT '{table} ' || series || '/' || start FROM (
+            SELECT series, start, count, sum, least, greatest FROM {table}
             UNION ALL
-            SELECT series, at - at % 60000, -count(*), -sum(value), min(value), max(value) FROM reading WHERE marks & 18 = 0 GROUP BY 1, 2)
+            SELECT r.series, r.at - r.at % {span}, -count(*), -sum(r.value), min(r.value), max(r.value) FROM reading r JOIN series s ON s.id = r.series
+            WHERE r.marks & 18 = 0 AND r.at < s.rolled GROUP BY 1, 2)
         GROUP BY series, start
         HAVING count(*) <> 2 OR sum(count) <> 0 OR min(least) <> max(least) OR min(greatest) <> max(greatest)
             OR abs(sum(sum)) > 1e-9 * (1 + max(abs(sum)))

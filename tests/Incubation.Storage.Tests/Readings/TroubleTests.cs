@@ -26,7 +26,7 @@ public sealed class TroubleTests
             {
                 again.Store.Open();
                 Assert.Equal((round + 1) * 50, again.Store.Read(Some.Series(), Some.Before, Some.After).Count);
-                Assert.Empty(again.WrongMinutes());
+                Assert.Empty(again.WrongRollups());
             }
 
             crashed.Delete(recursive: true);
@@ -65,7 +65,7 @@ public sealed class TroubleTests
         await it.Store.StoreAsync(new[] { Some.Reading(3, probe: "other"), Some.Reading(4, probe: "new") }, Token);
         Assert.Equal([Some.At(4)], it.Store.Read(Some.Series("new"), Some.Before, Some.After).Select(r => r.At));
         Assert.Equal([Some.At(3)], it.Store.Read(Some.Series("other"), Some.Before, Some.After).Select(r => r.At));
-        Assert.Empty(it.WrongMinutes());
+        Assert.Empty(it.WrongRollups());
     }
 
     [Fact]
@@ -89,7 +89,7 @@ public sealed class TroubleTests
             File.Delete(ballast);
             await it.Store.StoreAsync(new[] { Some.Reading(-1) }, Token);
             Assert.Equal([acknowledged + 1L], it.Ask("SELECT count(*) FROM reading", r => r.GetInt64(0)));
-            Assert.Empty(it.WrongMinutes());
+            Assert.Empty(it.WrongRollups());
         }
         finally
         {
