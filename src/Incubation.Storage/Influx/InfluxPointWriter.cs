@@ -1,3 +1,4 @@
+using System.Globalization;
 using InfluxDB.Client;
 using InfluxDB.Client.Api.Domain;
 using InfluxDB.Client.Core.Exceptions;
@@ -59,21 +60,23 @@ internal sealed class InfluxPointWriter : IPointWriter, IDisposable
         }
         catch (HttpException error) when (error.Status is int and > 0)
         {
-            return new WriteAnswer(error.Status, error.RetryAfter is { } seconds ? TimeSpan.FromSeconds(seconds) : null, Words(error));
+            return new WriteAnswer(error.Status, error.RetryAfter is { } seconds ? TimeSpan.FromSeconds(seconds) : null, Words(error.Message));
         }
         // No answer came: the name is unknown, nobody listens, the line broke, or it took too long.
-        catch (Exception error) when (!cancellationToken.IsCancellationRequested)
+        catch (Exception error)
         {
-            return new WriteAnswer(null, null, Words(error is TaskCanceledException or TimeoutException
-                ? new TimeoutException($"no answer within {Patience.TotalSeconds:0} s") : error));
+            cancellationToken.ThrowIfCancellationRequested();
+            Exception cause = error.GetBaseException();
+            return new WriteAnswer(null, null, cause is OperationCanceledException or TimeoutException
+                ? string.Create(CultureInfo.InvariantCulture, $"no answer within {Patience.TotalSeconds} s") : Words(cause.Message));
         }
     }
 
     public void Dispose() => _client.Dispose();
 
-    private static string Words(Exception error)
+    private static string Words(string said)
     {
-        string words = error.GetBaseException().Message.ReplaceLineEndings(" ").Trim().TrimEnd('.');
+        string words = said.ReplaceLineEndings(" ").Trim().TrimEnd('.');
         return words.Length <= 300 ? words : words[..300] + "…";
     }
 }
