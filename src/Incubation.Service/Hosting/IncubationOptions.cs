@@ -17,6 +17,7 @@ internal sealed class IncubationOptions
     [ValidateObjectMembers] public HttpOptions Http { get; set; } = new();
     [ValidateObjectMembers] public MqttOptions Mqtt { get; set; } = new();
     [ValidateObjectMembers] public MailOptions Mail { get; set; } = new();
+    [ValidateObjectMembers] public InfluxOptions Influx { get; set; } = new();
     [ValidateObjectMembers] public TestOptions Test { get; set; } = new();
 }
 

@@ -64,7 +64,7 @@ internal static class SettingsRules
             yield return Wrong("Incubation:Mqtt:Topic", topic, "a topic with {probe} and {quantity} in it, such as incubation/{incubator}/{probe}/{quantity}");
         }
 
-        foreach (string problem in Pairs(options).Concat(Mail(options.Mail)).Concat(Tests(options.Test, mode)))
+        foreach (string problem in Pairs(options).Concat(Mail(options.Mail)).Concat(InfluxOptions.Check(options.Influx)).Concat(Tests(options.Test, mode)))
         {
             yield return problem;
         }

@@ -1,6 +1,7 @@
 using Incubation.Core.Readings;
 using Incubation.Service.Hosting;
 using Incubation.Storage.Readings;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 using Microsoft.Extensions.Options;
 using MQTTnet.AspNetCore;
 
@@ -16,6 +17,7 @@ internal static class ReadingsRegistration
             Path = s.GetRequiredService<DataPaths>().Readings,
             // Refused at the start without --allow-test-settings: only a test that must see a loss turns syncing off.
             Durability = s.GetRequiredService<IOptions<IncubationOptions>>().Value.Test.Synchronous == "off" ? Durability.Off : Durability.Full,
+            Parts = s.GetRequiredService<Copies>().Outbox is { } outbox ? [outbox.Part] : [],
         }));
         services.AddSingleton<IReadingHistory, CorrectedHistory>();
         services.AddSingleton<LatestReadings>();
@@ -28,6 +30,11 @@ internal static class ReadingsRegistration
         services.AddSingleton<ConnectionGate>();
         services.AddSingleton<ProbeStatus>();
         services.AddSingleton<PublishHook>();
+        services.AddSingleton<Copies>();
+        services.AddSingleton<IHostedService>(s => s.GetRequiredService<Copies>().Outbox is null ? new NoCopy() : ActivatorUtilities.CreateInstance<CopyWorker>(s));
+        services.TryAddSingleton<IStoreReach, WholeReach>();
+        services.AddSingleton<LongHistory>();
+        services.AddSingleton<HistoryTags>();
         services.AddSingleton<HistoryLookup>();
         services.AddSingleton<IStartupStep, ReadingsOpening>();
         services.AddSingleton<IStartupStep, ReadingsRecall>();
@@ -43,6 +50,7 @@ internal static class ReadingsRegistration
     internal static RouteGroupBuilder MapReadings(this RouteGroupBuilder api)
     {
         ReadingsEndpoints.Map(api);
+        HistoryEndpoints.Map(api);
         return api;
     }
 }

@@ -72,6 +72,12 @@ public sealed class InfluxCopy : IDisposable
         return TimeSpan.Zero;
     }
 
+    /// <summary>Whether it goes on by itself.</summary>
+    public CopyCondition Condition => _state.Condition;
+
+    /// <summary>What came of the last write, in words.</summary>
+    public string Said => _state.Words;
+
     /// <summary>How it is doing now.</summary>
     public CopyView View()
     {

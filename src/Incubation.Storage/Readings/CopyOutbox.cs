@@ -114,13 +114,23 @@ public sealed class CopyOutbox
     internal static long DayOf(long at) => at - (at % DayMs + DayMs) % DayMs;
 
     /// <summary>Drops what an earlier copy left in a readings file that no copy is made of any more. Before the file is opened for readings.</summary>
+    /// <exception cref="StoreUnavailableException">The file can't be opened; with the cause and the fix.</exception>
     public static void Forget(string path)
     {
-        if (File.Exists(path))
+        if (!File.Exists(path))
+        {
+            return;
+        }
+
+        try
         {
             using SqliteConnection connection = new(new SqliteConnectionStringBuilder { DataSource = path, Pooling = false }.ToString());
             connection.Open();
             CopyOutboxSchema.Forget(connection);
+        }
+        catch (SqliteException error)
+        {
+            throw StoreTrouble.From(error);
         }
     }
 

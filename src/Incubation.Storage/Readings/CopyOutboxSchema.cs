@@ -66,9 +66,28 @@ internal static class CopyOutboxSchema
     public static void Forget(SqliteConnection connection)
         => Run(connection, "DROP TABLE IF EXISTS copy_outbox; DROP TABLE IF EXISTS copy_day; DROP TABLE IF EXISTS copy_refused; DROP TABLE IF EXISTS copy_target;");
 
+    /// <summary>Whether a day's readings are still to be copied from here: as long as they are, they can't be given up.</summary>
+    public static bool Owes(SqliteConnection connection, long series, long day)
+    {
+        if (Number(connection, "SELECT count(*) FROM sqlite_schema WHERE name IN ('copy_day', 'copy_refused')") < 2)
+        {
+            return false;
+        }
+
+        using SqliteCommand command = connection.CreateCommand();
+        command.CommandText = """
+            SELECT EXISTS (SELECT 1 FROM copy_day WHERE series = $series AND day = $day)
+                OR EXISTS (SELECT 1 FROM copy_refused WHERE series = $series AND at >= $day AND at < $day + 86400000)
+            """;
+        command.Parameters.AddWithValue("$series", series);
+        command.Parameters.AddWithValue("$day", day);
+        return (long)command.ExecuteScalar()! != 0;
+    }
+
     // From one day to the next by the key: a look-up a day, not a scan of all readings.
     private static void NoteEveryDay(SqliteConnection connection)
     {
+        Run(connection, "INSERT INTO copy_day (series, day, changes, held) SELECT series, day, 1, 0 FROM sealed WHERE true ON CONFLICT DO NOTHING;");
         using Statement next = new(connection, "SELECT at FROM reading WHERE series = ?1 AND at >= ?2 ORDER BY at LIMIT 1");
         using Statement note = new(connection, "INSERT INTO copy_day (series, day, changes, held) VALUES (?1, ?2, 1, 0) ON CONFLICT DO NOTHING");
         foreach (long series in Series(connection))
