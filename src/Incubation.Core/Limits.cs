@@ -26,6 +26,15 @@ public static class Limits
     /// <summary>Readings committed together. Keeps a commit under about 20 ms on a slow disk.</summary>
     public const int CommitBatch = 2_000;
 
+    /// <summary>Time between two commits when little comes, milliseconds. A day then has at most 86,400 syncs, and no acknowledgement takes much over a second.</summary>
+    public const int CommitWindowMs = 1_000;
+
+    /// <summary>Commits that may follow each other at once after a quiet time. Beyond it small ones come a window apart.</summary>
+    public const int CommitsInStock = 250;
+
+    /// <summary>Waiting readings that are committed at once however little time has passed: from here on a commit is shared by enough.</summary>
+    public const int CommitAtOnce = 32;
+
     /// <summary>Open live feeds. One more gets 503 with Retry-After; a phone opens one.</summary>
     public const int LiveFeeds = 200;
 

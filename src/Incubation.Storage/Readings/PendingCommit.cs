@@ -2,9 +2,14 @@ using Incubation.Core.Readings;
 
 namespace Incubation.Storage.Readings;
 
-/// <summary>Readings on their way to the disk, and the task of whoever waits for them. Whatever follows runs off the writer's thread.</summary>
-internal sealed class PendingCommit(ReadOnlyMemory<Reading> readings)
+/// <summary>
+/// Readings on their way to the disk, and the task of whoever waits for them. Whatever follows runs off the writer's thread. Or a chore
+/// instead of readings: a short piece of keeping that needs the writer, in a transaction of its own.
+/// </summary>
+internal sealed class PendingCommit(ReadOnlyMemory<Reading> readings, Action<WriteSession>? chore = null)
     : TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously)
 {
     public ReadOnlyMemory<Reading> Readings => readings;
+
+    public Action<WriteSession>? Chore => chore;
 }

@@ -15,6 +15,9 @@ internal sealed class ReadingWriter
         new BoundedChannelOptions(Limits.WriterQueue) { SingleReader = true, FullMode = BoundedChannelFullMode.Wait });
     private readonly TaskCompletionSource _ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private readonly List<PendingCommit> _batch = [];
+    private readonly CommitPace _pace = new();
+    private Task<bool>? _waiting;
+    private int _readings;
     private WriteSession? _session;
 
     /// <summary>Opens the file and starts the thread.</summary>
@@ -53,11 +56,9 @@ internal sealed class ReadingWriter
 
     private void Run()
     {
-        ChannelReader<PendingCommit> queue = _queue.Reader;
-        // A thread of its own may block, which a pool thread may not; the channel has no blocking wait itself.
-        while (queue.TryPeek(out _) || queue.WaitToReadAsync().AsTask().GetAwaiter().GetResult())
+        while (HasMore(Timeout.Infinite))
         {
-            TakeBatch(queue);
+            TakeBatch();
             CommitBatch();
         }
 
@@ -65,22 +66,62 @@ internal sealed class ReadingWriter
         _ended.SetResult();
     }
 
-    private void TakeBatch(ChannelReader<PendingCommit> queue)
+    // A thread of its own may block, which a pool thread may not; the channel has no blocking wait itself.
+    private bool HasMore(int milliseconds)
     {
-        int readings = 0;
-        while (readings < Limits.CommitBatch && queue.TryRead(out PendingCommit? pending))
+        if (_queue.Reader.TryPeek(out _))
         {
-            _batch.Add(pending);
-            readings += pending.Readings.Length;
+            return true;
         }
+
+        _waiting ??= _queue.Reader.WaitToReadAsync().AsTask();
+        if (!_waiting.Wait(milliseconds))
+        {
+            return false;
+        }
+
+        bool more = _waiting.Result;
+        _waiting = null;
+        return more;
     }
+
+    // Readings that came before a chore are committed before it.
+    private void TakeBatch()
+    {
+        _readings = 0;
+        do
+        {
+            while (_readings < Limits.CommitBatch && _queue.Reader.TryPeek(out PendingCommit? next) && (next.Chore is null || _batch.Count == 0))
+            {
+                _queue.Reader.TryRead(out _);
+                _batch.Add(next);
+                _readings += next.Readings.Length;
+                if (next.Chore is not null)
+                {
+                    return;
+                }
+            }
+        }
+        while (!_queue.Reader.TryPeek(out _) && !_options.CommitAtOnce && _pace.Wait(Now, _batch, _readings) is > 0 and int wait && HasMore(wait));
+    }
+
+    private static long Now => (long)TimeProvider.System.GetElapsedTime(0).TotalMilliseconds;
 
     private void CommitBatch()
     {
         try
         {
             _session ??= Open();
-            _session.Commit(_batch);
+            if (_batch[0].Chore is { } chore)
+            {
+                _session.Do(chore);
+            }
+            else
+            {
+                _session.Commit(_batch);
+                _pace.Committed(Now, _batch, _readings);
+            }
+
             foreach (PendingCommit pending in _batch)
             {
                 pending.SetResult();

@@ -21,4 +21,7 @@ public sealed class SqliteReadingStoreOptions
 
     /// <summary>What else is written in the transaction of the readings, in this order.</summary>
     internal IReadOnlyList<CommitPartMaker> Parts { get; init; } = [];
+
+    /// <summary>For tests only: no commit waits for company.</summary>
+    internal bool CommitAtOnce { get; init; }
 }

@@ -1,7 +1,6 @@
 using Incubation.Core.Readings;
 using Incubation.Storage.Readings.Rollups;
 using Microsoft.Data.Sqlite;
-using NodaTime;
 
 namespace Incubation.Storage.Readings;
 
@@ -55,6 +54,15 @@ internal sealed class WriteSession : IDisposable
         _commit.Run();
     }
 
+    /// <summary>Does a piece of keeping in a transaction of its own.</summary>
+    public void Do(Action<WriteSession> chore)
+    {
+        _begin.Run();
+        chore(this);
+        _rollups.Flush();
+        _commit.Run();
+    }
+
     /// <summary>Empties the write-ahead log into the file, so that a stopped service leaves one file.</summary>
     public void Checkpoint()
     {
@@ -81,7 +89,7 @@ internal sealed class WriteSession : IDisposable
     private void Add(in Reading reading)
     {
         SeriesState series = SeriesOf(in reading);
-        Row row = new(reading.At.ToUnixTimeMilliseconds(), reading.Value, reading.ArrivedAt.ToUnixTimeMilliseconds(), reading.Marks);
+        StoredRow row = StoredRow.Of(in reading);
         if ((row.Marks & AtArrival) != 0)
         {
             AddAtArrival(series, reading.Series, row);
@@ -97,7 +105,7 @@ internal sealed class WriteSession : IDisposable
     }
 
     // Two readings that only share their arrival are two readings: the later one takes the next free millisecond.
-    private void AddAtArrival(SeriesState series, in SeriesKey key, Row row)
+    private void AddAtArrival(SeriesState series, in SeriesKey key, StoredRow row)
     {
         row = row with { At = series.NextFree(row.At) };
         while (!Insert(series, row))
@@ -110,7 +118,7 @@ internal sealed class WriteSession : IDisposable
     }
 
     // The same time again is the same reading, unless what stands there only arrived then: that one steps aside for a probe's own time.
-    private void MakeRoom(SeriesState series, in SeriesKey key, Row row)
+    private void MakeRoom(SeriesState series, in SeriesKey key, StoredRow row)
     {
         _find.Bind(1, series.Id).Bind(2, row.At);
         if (!_find.Row())
@@ -118,7 +126,7 @@ internal sealed class WriteSession : IDisposable
             return;
         }
 
-        Row there = new(row.At, _find.Real(0), _find.Integer(1), (ReadingMarks)_find.Integer(2));
+        StoredRow there = new(row.At, _find.Real(0), _find.Integer(1), (ReadingMarks)_find.Integer(2));
         _find.Done();
         if ((there.Marks & AtArrival) == 0)
         {
@@ -131,19 +139,18 @@ internal sealed class WriteSession : IDisposable
         AddAtArrival(series, key, there with { At = row.At + 1 });
     }
 
-    private bool Insert(SeriesState series, in Row row)
+    private bool Insert(SeriesState series, in StoredRow row)
     {
         _insert.Bind(1, series.Id).Bind(2, row.At).Bind(3, row.Value).Bind(4, row.Arrived).Bind(5, (long)row.Marks).Run();
         return _insert.Changes == 1;
     }
 
-    private void Stored(SeriesState series, in SeriesKey key, in Row row)
+    private void Stored(SeriesState series, in SeriesKey key, in StoredRow row)
     {
         _rollups.Changed(series, row.At);
         if (_parts.Length > 0)
         {
-            Reading stored = new(
-                key, row.Value, Instant.FromUnixTimeMilliseconds(row.At), Instant.FromUnixTimeMilliseconds(row.Arrived), row.Marks);
+            Reading stored = row.For(key);
             foreach (ICommitPart part in _parts)
             {
                 part.Add(series.Id, key, stored);
@@ -168,6 +175,4 @@ internal sealed class WriteSession : IDisposable
         _series.Add(key, series);
         return series;
     }
-
-    private readonly record struct Row(long At, double Value, long Arrived, ReadingMarks Marks);
 }

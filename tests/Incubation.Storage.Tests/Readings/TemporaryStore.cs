@@ -17,7 +17,7 @@ internal sealed class TemporaryStore : IAsyncDisposable
         _ownsFolder = folder is null;
         _folder = folder ?? Directory.CreateTempSubdirectory("incubation-readings-");
         Path = System.IO.Path.Combine(_folder.FullName, "readings.db");
-        Store = new SqliteReadingStore(new SqliteReadingStoreOptions { Path = Path });
+        Store = new SqliteReadingStore(new SqliteReadingStoreOptions { Path = Path, CommitAtOnce = true });
     }
 
     public string Path { get; }
@@ -34,7 +34,7 @@ internal sealed class TemporaryStore : IAsyncDisposable
     public async Task ReopenAsync()
     {
         await Store.DisposeAsync();
-        Store = new SqliteReadingStore(new SqliteReadingStoreOptions { Path = Path });
+        Store = new SqliteReadingStore(new SqliteReadingStoreOptions { Path = Path, CommitAtOnce = true });
         Store.Open();
     }
 
