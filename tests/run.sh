@@ -49,7 +49,7 @@ as_root() { if [ "$(id -u)" -eq 0 ]; then "$@"; else sudo -n "$@"; fi; }
 # Nothing that is installed here may start by itself: a policy-rc.d that says 101 (Debian policy 9.3.3.1) holds services back meanwhile.
 install_packages() {
   local missing=() pair
-  for pair in mosquitto:mosquitto mosquitto_pub:mosquitto-clients chromium:chromium mkfs.ext4:e2fsprogs losetup:mount dmsetup:dmsetup \
+  for pair in mosquitto:mosquitto mosquitto_pub:mosquitto-clients influxd:influxdb chromium:chromium mkfs.ext4:e2fsprogs losetup:mount dmsetup:dmsetup \
               fc-list:fontconfig; do
     if ! PATH="$PATH:/usr/sbin:/sbin" command -v "${pair%%:*}" > /dev/null; then missing+=("${pair##*:}"); fi
   done

@@ -145,4 +145,19 @@ public static class Limits
 
     /// <summary>Spooled readings caught up in one go, between two batches of fresh ones: twice a batch, so that catching up wins.</summary>
     public const int CatchUpBatch = 2 * CommitBatch;
+
+    /// <summary>
+    /// Readings that wait one by one to be copied: five days of 50 probes at 10 s, or two hours of 200 at 1 Hz with three quantities, in about
+    /// 150 MB of disk. Beyond it their days are noted and copied whole later, which takes no room and longer.
+    /// </summary>
+    public const int CopyOutboxRows = 4_320_000;
+
+    /// <summary>Readings that the copy refused and that are kept with the reason: more than a person looks through. Beyond it their days are noted.</summary>
+    public const int CopyRefused = 1_000;
+
+    /// <summary>Copied entries that one commit of readings drops from the outbox: a few milliseconds of it. The rest goes with the next.</summary>
+    public const int CopyRowsDropped = 10_000;
+
+    /// <summary>Points sent to the copy at once, as InfluxDB's own advice on batches says (docs.influxdata.com, "Optimize writes"); fewer when it says "too large".</summary>
+    public const int CopyPoints = 5_000;
 }

@@ -20,6 +20,7 @@ internal sealed class IncubationOptions
     [ValidateObjectMembers] public MqttOptions Mqtt { get; set; } = new();
     [ValidateObjectMembers] public MailOptions Mail { get; set; } = new();
     [ValidateObjectMembers] public DiskOptions Disk { get; set; } = new();
+    [ValidateObjectMembers] public InfluxOptions Influx { get; set; } = new();
     [ValidateObjectMembers] public TestOptions Test { get; set; } = new();
 }
 

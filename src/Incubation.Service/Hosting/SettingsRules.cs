@@ -69,7 +69,7 @@ internal static class SettingsRules
             yield return $"Incubation:Mqtt:Fields can't be used. {problemOfFields}";
         }
 
-        foreach (string problem in Pairs(options).Concat(Mail(options.Mail)).Concat(Tests(options.Test, mode)))
+        foreach (string problem in Pairs(options).Concat(Mail(options.Mail)).Concat(InfluxOptions.Check(options.Influx)).Concat(Tests(options.Test, mode)))
         {
             yield return problem;
         }

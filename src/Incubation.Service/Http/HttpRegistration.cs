@@ -1,7 +1,9 @@
+using System.IO.Compression;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using Incubation.Core;
 using Incubation.Service.People;
+using Microsoft.AspNetCore.ResponseCompression;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using NodaTime;
 using NodaTime.Serialization.SystemTextJson;
@@ -21,6 +23,10 @@ internal static class HttpRegistration
             options.AddServerHeader = false;
             options.Limits.MaxRequestBodySize = Limits.RequestBodyBytes;
         });
+        // Only what is large and says nothing secret beside what a stranger sent; a stream of events is never held back to be compressed.
+        services.AddResponseCompression(options => options.MimeTypes = ["application/json", "text/csv"]);
+        services.Configure<BrotliCompressionProviderOptions>(options => options.Level = CompressionLevel.Fastest);
+        services.Configure<GzipCompressionProviderOptions>(options => options.Level = CompressionLevel.Fastest);
         services.AddProblemDetails();
         services.AddExceptionHandler<ProblemHandler>();
         services.AddOpenApi("v1", OpenApiWords.Configure);
@@ -39,6 +45,7 @@ internal static class HttpRegistration
     internal static RouteGroupBuilder UseHttp(this WebApplication app)
     {
         app.Use(SecurityHeaders.Add);
+        app.UseResponseCompression();
         app.UseExceptionHandler();
         app.UseStatusCodePages(context => Problems.Plain(context.HttpContext.Response.StatusCode).ExecuteAsync(context.HttpContext));
         app.UseRouting();

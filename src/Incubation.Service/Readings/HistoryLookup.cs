@@ -1,4 +1,5 @@
 using Incubation.Core.Readings;
+using Incubation.Service.Hosting;
 using Incubation.Storage.Records;
 using Microsoft.EntityFrameworkCore;
 using NodaTime;
@@ -9,10 +10,10 @@ namespace Incubation.Service.Readings;
 /// Finds what the probes of an incubator measured while they were in it. All series share one grid of buckets; where a probe came or
 /// went inside a bucket, only its readings from then on, or until then, count.
 /// </summary>
-internal sealed class HistoryLookup(IDbContextFactory<RecordsContext> records, IReadingHistory store)
+internal sealed class HistoryLookup(IDbContextFactory<RecordsContext> records, LongHistory history, ServiceClock clock)
 {
     /// <summary>The series of an incubator, retired or not; null when there never was one of that key.</summary>
-    public async Task<IReadOnlyList<HistorySeries>?> FindAsync(
+    public async Task<HistoryFound?> FindAsync(
         string incubator, Quantity quantity, HistoryRange range, CancellationToken cancellationToken)
     {
         Instant from = Instant.FromUnixTimeMilliseconds(range.Range.FromMs), to = Instant.FromUnixTimeMilliseconds(range.Range.ToMs);
@@ -30,59 +31,49 @@ internal sealed class HistoryLookup(IDbContextFactory<RecordsContext> records, I
         }
 
         List<HistorySeries> found = [];
+        string? incomplete = null;
         foreach (PlacementRecord placement in placements)
         {
             SeriesRange here = new(
                 Math.Max(placement.From.ToUnixTimeMilliseconds(), range.Range.FromMs),
                 Math.Min(placement.Until?.ToUnixTimeMilliseconds() ?? long.MaxValue, range.Range.ToMs));
-            HistorySeries series = Columns(new SeriesKey(placement.Probe, quantity), placement.Where, here, range);
+            (HistorySeries series, string? missing) = await ColumnsAsync(new SeriesKey(placement.Probe, quantity), placement.Where, here, range, cancellationToken);
+            incomplete ??= missing;
             if (series.StartMs.Count > 0)
             {
                 found.Add(series);
             }
         }
 
-        return found;
+        return new HistoryFound(found, incomplete);
     }
 
-    private HistorySeries Columns(SeriesKey key, string where, SeriesRange here, HistoryRange range)
+    private async Task<(HistorySeries Series, string? Incomplete)> ColumnsAsync(
+        SeriesKey key, string where, SeriesRange here, HistoryRange range, CancellationToken cancellationToken)
     {
-        List<long> start = [];
-        List<double> min = [], mean = [], max = [];
-        List<int> count = [];
-        long width = range.BucketMs, origin = range.Range.FromMs;
-        long first = origin + (here.FromMs - origin + width - 1) / width * width;
-        long last = origin + (here.ToMs - origin) / width * width;
-        if (first > last)
+        HistoryGrid grid = new(range.Range.FromMs, range.BucketMs);
+        string? incomplete = null;
+        foreach (HistoryStretch stretch in history.Stretches(key, here.FromMs, here.ToMs))
         {
-            Add(here.FromMs, here.ToMs, 1, last);
-        }
-        else
-        {
-            Add(here.FromMs, first, 1, first - width);
-            Add(first, last, (int)((last - first) / width), first);
-            Add(last, here.ToMs, 1, last);
-        }
-
-        return new HistorySeries(key.Probe, where, start, min, mean, max, count);
-
-        void Add(long fromMs, long toMs, int buckets, long gridStart)
-        {
-            if (toMs <= fromMs)
+            foreach ((long fromMs, long toMs, int buckets) in grid.Cut(stretch.FromMs, stretch.ToMs))
             {
-                return;
-            }
-
-            ReadingBuckets part = store.Buckets(
-                key, Instant.FromUnixTimeMilliseconds(fromMs), Instant.FromUnixTimeMilliseconds(toMs), buckets);
-            for (int i = 0; i < part.StartMs.Count; i++)
-            {
-                start.Add(part.StartMs[i] - fromMs + gridStart);
-                min.Add(part.Min[i]);
-                mean.Add(part.Mean[i]);
-                max.Add(part.Max[i]);
-                count.Add(part.Count[i]);
+                try
+                {
+                    grid.Add(await history.BucketsAsync(key, fromMs, toMs, buckets, stretch.FromArchive, cancellationToken));
+                }
+                catch (ArchiveUnavailableException error)
+                {
+                    incomplete = error.Message;
+                    break;
+                }
             }
         }
+
+        long until = Math.Min(here.ToMs, Math.Max(here.FromMs, clock.Wall.ToUnixTimeMilliseconds()));
+        // What the copy didn't tell of is no gap.
+        IReadOnlyList<(long FromMs, long ToMs)> gaps =
+            incomplete is null ? ReadingGaps.Find(grid.StartMs, grid.Count, range.BucketMs, here.FromMs, until) : [];
+        return (new HistorySeries(
+            key.Probe, where, grid.StartMs, grid.Min, grid.Mean, grid.Max, grid.Count, [.. gaps.Select(gap => new[] { gap.FromMs, gap.ToMs })]), incomplete);
     }
 }

@@ -8,7 +8,7 @@ using Microsoft.EntityFrameworkCore;
 namespace Incubation.Service.Readings;
 
 /// <summary>Opens the store.</summary>
-internal sealed class ReadingsOpening(IReadingStore store) : IStartupStep
+internal sealed class ReadingsOpening(IReadingStore store, Copies copies) : IStartupStep
 {
     public StartupStage Stage => StartupStage.Readings;
 
@@ -18,6 +18,7 @@ internal sealed class ReadingsOpening(IReadingStore store) : IStartupStep
         {
             try
             {
+                copies.ForgetEarlier();
                 sqlite.Open();
             }
             catch (StoreUnavailableException error)

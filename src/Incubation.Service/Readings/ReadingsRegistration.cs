@@ -1,5 +1,6 @@
 using Incubation.Core.Readings;
 using Incubation.Service.Hosting;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 using MQTTnet.AspNetCore;
 
 namespace Incubation.Service.Readings;
@@ -22,6 +23,11 @@ internal static class ReadingsRegistration
         services.AddSingleton<ProbeStatus>();
         services.AddSingleton<ReadingIntake>();
         services.AddSingleton<PublishHook>();
+        services.AddSingleton<Copies>();
+        services.AddSingleton<IHostedService>(s => s.GetRequiredService<Copies>().Outbox is null ? new NoCopy() : ActivatorUtilities.CreateInstance<CopyWorker>(s));
+        services.TryAddSingleton<IStoreReach, WholeReach>();
+        services.AddSingleton<LongHistory>();
+        services.AddSingleton<HistoryTags>();
         services.AddSingleton<HistoryLookup>();
         services.AddSingleton<IStartupStep, ReadingsOpening>();
         services.AddSingleton<IStartupStep, ReadingsRecall>();
@@ -37,6 +43,7 @@ internal static class ReadingsRegistration
     internal static RouteGroupBuilder MapReadings(this RouteGroupBuilder api)
     {
         ReadingsEndpoints.Map(api);
+        HistoryEndpoints.Map(api);
         return api;
     }
 }

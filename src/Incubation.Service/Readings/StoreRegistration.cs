@@ -28,6 +28,7 @@ internal static class StoreRegistration
         // Refused at the start without --allow-test-settings: only a test that must see a loss turns syncing off.
         Durability = options.Test.Synchronous == "off" ? Durability.Off : Durability.Full,
         LockPatience = TimeSpan.FromMilliseconds(options.Test.LockPatienceMilliseconds),
+        Parts = services.GetRequiredService<Copies>().Outbox is { } outbox ? [outbox.Part] : [],
         Spool = new SpoolOptions
         {
             Path = paths.Spool,
