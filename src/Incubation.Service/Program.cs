@@ -1,4 +1,5 @@
 using Incubation.Service.Alarms;
+using Incubation.Service.Broker;
 using Incubation.Service.Calling;
 using Incubation.Service.Candling;
 using Incubation.Service.Care;
@@ -27,6 +28,7 @@ internal static class Rooms
         .AddHosting(mode)
         .AddRecords()
         .AddReadings()
+        .AddBroker()
         .AddFacility()
         .AddProbes()
         .AddLive()

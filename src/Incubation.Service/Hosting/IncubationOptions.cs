@@ -25,6 +25,9 @@ internal sealed class TestOptions
 {
     /// <value><c>full</c> (default); <c>off</c> loses acknowledged readings in a power cut.</value>
     [RegularExpression("full|off")] public string Synchronous { get; set; } = "full";
+
+    /// <value>Seconds between two of the service's own messages through an external broker; default 15. Tests can't wait that long.</value>
+    [Range(1, 15)] public int HeartbeatSeconds { get; set; } = 15;
 }
 
 internal sealed class FacilityOptions
@@ -60,6 +63,9 @@ internal sealed class MqttOptions
     /// <summary>Where readings are published.</summary>
     /// <value>Parts in braces: incubator, probe, quantity; probe and quantity are required.</value>
     [Required] public string Topic { get; set; } = "incubation/{incubator}/{probe}/{quantity}";
+
+    /// <summary>A broker of your own in the place of the one that is built in.</summary>
+    [ValidateObjectMembers] public ExternalBrokerOptions External { get; set; } = new();
 
     /// <summary>Names of the fields of a JSON payload.</summary>
     [ValidateObjectMembers] public PayloadFieldOptions Fields { get; set; } = new();

@@ -3,6 +3,7 @@ using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using System.Net;
 using System.Reflection;
+using Incubation.Service.Broker;
 using Microsoft.Extensions.Options;
 using NodaTime;
 
@@ -64,7 +65,7 @@ internal static class SettingsRules
             yield return Wrong("Incubation:Mqtt:Topic", topic, "a topic with {probe} and {quantity} in it, such as incubation/{incubator}/{probe}/{quantity}");
         }
 
-        foreach (string problem in Pairs(options).Concat(Mail(options.Mail)).Concat(Tests(options.Test, mode)))
+        foreach (string problem in Pairs(options).Concat(ExternalBrokerRules.Check(options.Mqtt, mode)).Concat(Mail(options.Mail)).Concat(Tests(options.Test, mode)))
         {
             yield return problem;
         }
@@ -73,7 +74,10 @@ internal static class SettingsRules
     private static IEnumerable<string> Pairs(IncubationOptions options)
     {
         (string Group, string? User, string? Password)[] pairs =
-            [("Mqtt", options.Mqtt.User, options.Mqtt.Password), ("Mail", options.Mail.User, options.Mail.Password)];
+            [
+                ("Mqtt", options.Mqtt.User, options.Mqtt.Password), ("Mail", options.Mail.User, options.Mail.Password),
+                ("Mqtt:External", options.Mqtt.External.User, options.Mqtt.External.Password),
+            ];
         foreach ((string group, string? user, string? password) in pairs)
         {
             if (string.IsNullOrEmpty(user) != string.IsNullOrEmpty(password))
@@ -109,6 +113,11 @@ internal static class SettingsRules
         {
             yield return Wrong("Incubation:Test:Synchronous", test.Synchronous, "full; anything else loses readings and needs serve --allow-test-settings");
         }
+
+        if (!mode.AllowTestSettings && test.HeartbeatSeconds != new TestOptions().HeartbeatSeconds)
+        {
+            yield return Wrong("Incubation:Test:HeartbeatSeconds", test.HeartbeatSeconds, "15; anything else needs serve --allow-test-settings");
+        }
     }
 
     private static string Allowed(ValidationAttribute rule) => rule switch
@@ -121,7 +130,7 @@ internal static class SettingsRules
         _ => "a value that is not empty",
     };
 
-    private static string Wrong(string key, object? value, string allowed)
+    internal static string Wrong(string key, object? value, string allowed)
         => string.Create(CultureInfo.InvariantCulture, $"{key} is \"{value}\". Allowed: {allowed}.");
 
     private static bool IsWeb(string address)

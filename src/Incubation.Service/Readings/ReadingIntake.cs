@@ -81,7 +81,7 @@ internal sealed class ReadingIntake(
         }
 
         listeners.Observe(readings);
-        return IntakeResult.Stored(store.StoreAsync(result.Readings, CancellationToken.None));
+        return IntakeResult.Stored(store.StoreAsync(result.Readings, CancellationToken.None)) with { Readings = result.Readings };
     }
 
     private PayloadResult Read(in ReadOnlySequence<byte> payload, TopicRoute route, Instant arrivedAt)
