@@ -81,10 +81,11 @@ internal sealed class ExternalBroker(
         ReconnectPolicy policy = new();
         bool first = true;
         int deaf = 0;
+        ShortLives lives = new();
         while (true)
         {
             await nextConnection();
-            TimeSpan heardFor = TimeSpan.Zero;
+            TimeSpan heardFor = TimeSpan.Zero, lasted = TimeSpan.Zero;
             (BrokerLoss? loss, bool kept) = await link.ConnectAsync(stop);
             if (loss is null)
             {
@@ -102,10 +103,13 @@ internal sealed class ExternalBroker(
                 source.Connected();
                 Log.LogInformation("Connected to the broker at {Broker} as {ClientId}; the session {Session}",
                     words.Broker, identity.ClientId, kept ? "goes on" : "is new");
+                long connectedAt = Time.GetTimestamp();
                 (loss, heardFor) = await WatchAsync(link, heartbeat, words, stop);
+                lasted = Time.GetElapsedTime(connectedAt);
                 deaf = heardFor > TimeSpan.Zero || loss.Kind != LossKind.Silent ? 0 : deaf + 1;
             }
 
+            loss = lives.Ended(loss.Kind, lasted) ? words.ClosedAgainAndAgain() : loss;
             source.Lost(loss);
             Tell(loss);
             await link.CloseAsync();

@@ -79,5 +79,9 @@ internal sealed class LossWords(ExternalBrokerOptions external, string clientId)
         _ => new BrokerLoss(LossKind.Closed, $"{Broker} closed the connection{Given(words ?? error?.Message)}."),
     };
 
+    public BrokerLoss ClosedAgainAndAgain() => new(LossKind.TakenOver,
+        $"{Broker} closes each connection moments after it let this service in. Most likely another program signs in with the same client id \"{clientId}\". " +
+        "Stop the other one, or give each its own Incubation:Mqtt:External:ClientId.");
+
     private static string Given(string? words) => string.IsNullOrWhiteSpace(words) ? "" : $" ({words.TrimEnd('.', ' ')})";
 }
