@@ -27,8 +27,9 @@ internal static class Rooms
     public static void Add(IServiceCollection services, RunMode mode) => services
         .AddHosting(mode)
         .AddRecords()
-        .AddReadings()
+        // Before the readings: the built-in broker starts when the host has, and whoever registered last is told first.
         .AddBroker()
+        .AddReadings()
         .AddFacility()
         .AddProbes()
         .AddLive()

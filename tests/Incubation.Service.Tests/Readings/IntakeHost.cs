@@ -67,7 +67,7 @@ internal sealed class IntakeHost : IAsyncDisposable
             settings?.Invoke(options);
         });
         builder.Services.AddSingleton<TimeProvider>(time);
-        builder.Services.AddHosting(new RunMode()).AddRecords().AddReadings().AddBroker().AddFacility().AddProbes().AddLive().AddPeople(new RunMode()).AddHttp();
+        builder.Services.AddHosting(new RunMode()).AddRecords().AddBroker().AddReadings().AddFacility().AddProbes().AddLive().AddPeople(new RunMode()).AddHttp();
         builder.Services.AddAuthentication(TestSignIn.Name).AddScheme<AuthenticationSchemeOptions, TestSignIn>(TestSignIn.Name, null);
         change?.Invoke(builder.Services);
 
