@@ -27,9 +27,8 @@ internal static class Rooms
     public static void Add(IServiceCollection services, RunMode mode) => services
         .AddHosting(mode)
         .AddRecords()
-        // Before the readings: the built-in broker starts when the host has, and whoever registered last is told first.
-        .AddBroker()
         .AddReadings()
+        .AddBroker()
         .AddFacility()
         .AddProbes()
         .AddLive()
