@@ -1,5 +1,6 @@
 using Incubation.Service.Air;
 using Incubation.Service.Alarms;
+using Incubation.Service.Broker;
 using Incubation.Service.Calling;
 using Incubation.Service.Candling;
 using Incubation.Service.Care;
@@ -28,6 +29,7 @@ internal static class Rooms
         .AddHosting(mode)
         .AddRecords()
         .AddReadings()
+        .AddBroker()
         .AddFacility()
         .AddProbes()
         .AddAir()

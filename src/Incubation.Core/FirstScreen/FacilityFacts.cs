@@ -65,6 +65,12 @@ public sealed record IncubatorFacts(string Key, string Name, bool HasProbe, IRea
 /// <param name="Last">For a silence: what was known last, or null when nothing is.</param>
 public sealed record AlarmFacts(StandingAlarm Alarm, string IncubatorName, string ProbeName, LastKnown? Last = null);
 
+/// <summary>Something is wrong with the service itself, so that what it shows can't be relied on.</summary>
+/// <param name="Tone">How it feels; never calm.</param>
+/// <param name="Sentence">What is wrong.</param>
+/// <param name="Next">Cause and what to do.</param>
+public sealed record ServiceTrouble(HeadlineTone Tone, string Sentence, string Next);
+
 /// <summary>Everything the headline is made from.</summary>
 /// <param name="Now">The moment it is for.</param>
 /// <param name="Zone">The facility's time zone: clock times in sentences are local.</param>
@@ -74,8 +80,9 @@ public sealed record AlarmFacts(StandingAlarm Alarm, string IncubatorName, strin
 /// <param name="SomebodyIsCalled">Whether an alarm would reach anybody.</param>
 /// <param name="FirstToDo">What is to be set up first, as a sentence, or null when nothing is left.</param>
 /// <param name="ClockDoubt">Why the clock of the service's machine is not trusted, in words, or null when it is.</param>
+/// <param name="Troubles">What else is wrong with the service itself, or null.</param>
 /// <param name="Store">How the store of readings is, or null when that is not asked.</param>
 public sealed record FacilityFacts(
     Instant Now, DateTimeZone Zone, TemperatureScale Scale, IReadOnlyList<IncubatorFacts> Incubators,
     IReadOnlyList<AlarmFacts> Alarms, bool SomebodyIsCalled, string? FirstToDo = null,
-    StoreState? Store = null, string? ClockDoubt = null);
+    StoreState? Store = null, string? ClockDoubt = null, IReadOnlyList<ServiceTrouble>? Troubles = null);

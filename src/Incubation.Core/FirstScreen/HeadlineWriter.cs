@@ -14,7 +14,7 @@ public static class HeadlineWriter
         => FromEggs(facts) is { } eggs ? StoreSentence.Beside(eggs, facts) : StoreSentence.Alone(facts) ?? Calm(facts);
 
     private static Headline? FromEggs(FacilityFacts facts)
-        => FromAlarms(facts) ?? FromNoIncubator(facts) ?? FromWhatIsNotKnown(facts) ?? FromWhatIsOutside(facts) ?? FromClock(facts) ?? FromCalling(facts);
+        => FromTroubles(facts) ?? FromAlarms(facts) ?? FromNoIncubator(facts) ?? FromWhatIsNotKnown(facts) ?? FromWhatIsOutside(facts) ?? FromClock(facts) ?? FromCalling(facts);
 
     /// <summary>Gravest first: nobody on it before somebody on it before over; danger before warning; oldest first.</summary>
     public static IEnumerable<AlarmFacts> ByUrgency(IEnumerable<AlarmFacts> alarms) => alarms
@@ -22,6 +22,18 @@ public static class HeadlineWriter
         .ThenByDescending(a => a.Alarm.Key.Severity)
         .ThenBy(a => a.Alarm.RaisedAt)
         .ThenBy(a => a.Alarm.Occurrence);
+
+    // An alarm that stands is about eggs and comes first; one that is over is older news than a service that hears nothing.
+    private static Headline? FromTroubles(FacilityFacts facts)
+    {
+        if (facts.Troubles is not [ServiceTrouble first, ..] || facts.Alarms.Any(a => a.Alarm.State != AlarmState.ReturnedUnacknowledged))
+        {
+            return null;
+        }
+
+        string[] others = [.. facts.Troubles.Skip(1).Select(t => t.Sentence), .. ByUrgency(facts.Alarms).Take(1).Select(a => $"Also: {AlarmSentence.What(a, facts.Now, facts.Scale)}")];
+        return new Headline(first.Tone, first.Sentence, first.Next, others.Length == 0 ? null : string.Join(' ', others), null, null);
+    }
 
     private static Headline? FromAlarms(FacilityFacts facts)
     {
@@ -38,10 +50,13 @@ public static class HeadlineWriter
             danger ? HeadlineTone.Danger : HeadlineTone.Warning,
             AlarmSentence.What(first, facts.Now, facts.Scale),
             AlarmSentence.Who(first.Alarm, facts.Zone, facts.SomebodyIsCalled),
-            Others(ordered, facts),
+            Beside(facts.Troubles, Others(ordered, facts)),
             first.Alarm.Occurrence,
             incubator.Length == 0 ? null : incubator);
     }
+
+    private static string? Beside(IReadOnlyList<ServiceTrouble>? troubles, string? others)
+        => troubles is not [ServiceTrouble first, ..] ? others : others is null ? first.Sentence : $"{first.Sentence} {others}";
 
     private static string? Others(AlarmFacts[] ordered, FacilityFacts facts) => ordered.Length switch
     {

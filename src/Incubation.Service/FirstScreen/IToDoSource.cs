@@ -1,3 +1,4 @@
+using Incubation.Core.FirstScreen;
 using Incubation.Service.Clutches;
 
 namespace Incubation.Service.FirstScreen;
@@ -6,6 +7,12 @@ namespace Incubation.Service.FirstScreen;
 internal interface IToDoSource
 {
     ValueTask<IReadOnlyList<ToDoView>> ToDoAsync(CancellationToken cancellationToken);
+}
+
+/// <summary>A room that can tell that the service itself does not work as it should. Asked at every first screen: it must be quick.</summary>
+internal interface IServiceTroubles
+{
+    IEnumerable<ServiceTrouble> Troubles();
 }
 
 /// <summary>A room that knows what lies in the incubators.</summary>
@@ -19,7 +26,8 @@ internal interface IIncubatorContents
 /// Gathers from the other rooms. One that fails is left out and logged: what it has to say is never worth the screen that shows
 /// the alarms.
 /// </summary>
-internal sealed class OtherRooms(IEnumerable<IToDoSource> toDo, IEnumerable<IIncubatorContents> contents, ILogger<OtherRooms> log)
+internal sealed class OtherRooms(
+    IEnumerable<IToDoSource> toDo, IEnumerable<IIncubatorContents> contents, IEnumerable<IServiceTroubles> troubles, ILogger<OtherRooms> log)
 {
     public async ValueTask<IReadOnlyList<ToDoView>> ToDoAsync(CancellationToken cancellationToken)
     {
@@ -33,6 +41,26 @@ internal sealed class OtherRooms(IEnumerable<IToDoSource> toDo, IEnumerable<IInc
             catch (Exception error) when (error is not OperationCanceledException)
             {
                 log.LogError(error, "{Source} could not say what is to be done", source.GetType().Name);
+            }
+        }
+
+        return all;
+    }
+
+    public IReadOnlyList<ServiceTrouble> Troubles()
+    {
+        var all = new List<ServiceTrouble>();
+        foreach (IServiceTroubles source in troubles)
+        {
+            try
+            {
+                all.AddRange(source.Troubles());
+            }
+#pragma warning disable CA1031 // As above: never worth the screen.
+            catch (Exception error)
+#pragma warning restore CA1031
+            {
+                log.LogError(error, "{Source} could not say whether it works", source.GetType().Name);
             }
         }
 

@@ -42,7 +42,7 @@ internal sealed class NowScreen(
         ToDoView[] toDo = [.. ToDoList.For(facts, notPlaced, callOut).Concat(elsewhere).OrderBy(item => item.Urgency)];
         Headline headline = HeadlineWriter.Write(new FacilityFacts(
             now, DateTimeZoneProviders.Tzdb.GetZoneOrNull(place.Zone) ?? DateTimeZone.Utc, scale, facts, alarms, callOut.Reachable,
-            toDo.FirstOrDefault()?.What, store.State, trust.Now is { Trusted: false, Words: var doubt } ? doubt : null));
+            toDo.FirstOrDefault()?.What, store.State, trust.Now is { Trusted: false, Words: var doubt } ? doubt : null, rooms.Troubles()));
         return new NowView(
             NowWords.Time(now), place.Name, place.Zone,
             new HeadlineView(NowWords.Of(headline.Tone), headline.Sentence, headline.Next, headline.Detail, headline.Occurrence, headline.Incubator),

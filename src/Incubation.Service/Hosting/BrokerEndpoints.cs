@@ -11,7 +11,8 @@ namespace Incubation.Service.Hosting;
 /// <param name="Topic">Template of the topic, with parts in braces.</param>
 /// <param name="Beyond">Whether it is heard from other machines too; else only from the one the service runs on.</param>
 /// <param name="User">User that probes sign in with, or null when none is asked for. The password is never shown.</param>
-internal sealed record BrokerView(int Port, string Topic, bool Beyond, string? User);
+/// <param name="Host">Name or address of an external broker, or null when the service's own machine is the broker.</param>
+internal sealed record BrokerView(int Port, string Topic, bool Beyond, string? User, string? Host);
 
 /// <summary>Says where a probe publishes.</summary>
 internal static class BrokerEndpoints
@@ -26,11 +27,16 @@ internal static class BrokerEndpoints
     private static Ok<BrokerView> Show(IOptions<IncubationOptions> options, PeopleRoster roster, RunMode mode, IServer server)
     {
         MqttOptions mqtt = options.Value.Mqtt;
+        if (mqtt.External.IsSet)
+        {
+            return TypedResults.Ok(new BrokerView(mqtt.External.PortInUse, mqtt.Topic, Beyond: true, User: null, mqtt.External.Host));
+        }
+
         // The same rule that decides what is listened on, so that the page never promises more.
         string url = ListenPlan.For(options.Value, roster.IsClaimed, mode.Demo, 0, 0)[$"Endpoints:{ListenPlan.Mqtt}:Url"]!;
         return TypedResults.Ok(new BrokerView(
             mqtt.Port != 0 ? mqtt.Port : Bound(server), mqtt.Topic, url.Contains('*', StringComparison.Ordinal),
-            string.IsNullOrEmpty(mqtt.User) ? null : mqtt.User));
+            string.IsNullOrEmpty(mqtt.User) ? null : mqtt.User, Host: null));
     }
 
     // A free port was asked for: the server knows which it got. HTTP is bound first, MQTT second.

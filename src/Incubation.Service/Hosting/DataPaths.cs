@@ -23,5 +23,8 @@ internal sealed class DataPaths(IOptions<IncubationOptions> options)
 
     public string Lock => Path.Combine(Root, "in-use.lock");
 
+    /// <summary>Name under which this installation signs in to an external broker, made once.</summary>
+    public string BrokerClientId => Path.Combine(Root, "broker-client-id");
+
     public string Clock => Path.Combine(Root, "clock");
 }

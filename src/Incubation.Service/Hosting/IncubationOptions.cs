@@ -37,6 +37,9 @@ internal sealed class TestOptions
     /// <summary>Longest pause before the readings file is tried again.</summary>
     /// <value>Milliseconds, 1 to 600000; default 15000.</value>
     [Range(1, 600_000)] public int StoreRetryMilliseconds { get; set; } = Limits.StoreRetrySeconds * 1_000;
+
+    /// <value>Seconds between two of the service's own messages through an external broker; default 15. Tests can't wait that long.</value>
+    [Range(1, 15)] public int HeartbeatSeconds { get; set; } = 15;
 }
 
 /// <summary>What is kept ready for a disk that is full or fails. Both files are made at the start, with all their room taken.</summary>
@@ -87,6 +90,9 @@ internal sealed class MqttOptions
     /// quantity the payloads must name what they measured.
     /// </value>
     [Required] public string Topic { get; set; } = "incubation/{incubator}/{probe}/{quantity}";
+
+    /// <summary>A broker of your own in the place of the one that is built in.</summary>
+    [ValidateObjectMembers] public ExternalBrokerOptions External { get; set; } = new();
 
     /// <summary>Names of the fields of a JSON payload.</summary>
     [ValidateObjectMembers] public PayloadFieldOptions Fields { get; set; } = new();

@@ -5,7 +5,8 @@ namespace Incubation.Service.Hosting;
 
 /// <summary>
 /// Which addresses to listen on, as Kestrel's own configuration. Pure: loopback until there is an owner; HTTP beyond this machine after
-/// that if the settings say so; MQTT beyond it only with user and password as well. The demo never leaves this machine.
+/// that if the settings say so; MQTT beyond it only with user and password as well. The demo never leaves this machine. With an external
+/// broker there is no MQTT at all: readings have one way in, with one promise, and the port is free for that broker.
 /// </summary>
 internal static class ListenPlan
 {
@@ -25,11 +26,13 @@ internal static class ListenPlan
         bool open = claimed && !demo;
         bool httpBeyond = open && options.Http.Listen == "any";
         bool mqttBeyond = open && !string.IsNullOrEmpty(options.Mqtt.User) && !string.IsNullOrEmpty(options.Mqtt.Password);
-        return new Dictionary<string, string?>
+        var plan = new Dictionary<string, string?> { [$"Endpoints:{Http}:Url"] = Url(httpBeyond, httpPort) };
+        if (!options.Mqtt.External.IsSet)
         {
-            [$"Endpoints:{Http}:Url"] = Url(httpBeyond, httpPort),
-            [$"Endpoints:{Mqtt}:Url"] = Url(mqttBeyond, mqttPort),
-        };
+            plan[$"Endpoints:{Mqtt}:Url"] = Url(mqttBeyond, mqttPort);
+        }
+
+        return plan;
     }
 
     /// <summary>
@@ -41,15 +44,19 @@ internal static class ListenPlan
     /// <param name="httpPort">Port in use.</param>
     /// <param name="mqttPort">Port in use.</param>
     /// <param name="httpNow">Address as it was bound at the start.</param>
-    /// <param name="mqttNow">Address as it was bound at the start.</param>
+    /// <param name="mqttNow">Address as it was bound at the start, or null when there is none.</param>
     /// <param name="addresses">Addresses of this machine beyond the loopback.</param>
     public static Dictionary<string, string?> Beside(
-        IncubationOptions options, bool demo, int httpPort, int mqttPort, string httpNow, string mqttNow, IReadOnlyList<IPAddress> addresses)
+        IncubationOptions options, bool demo, int httpPort, int mqttPort, string httpNow, string? mqttNow, IReadOnlyList<IPAddress> addresses)
     {
         Dictionary<string, string?> wanted = For(options, claimed: true, demo, httpPort, mqttPort);
         var plan = new Dictionary<string, string?>();
         Add(plan, Http, httpNow, wanted[$"Endpoints:{Http}:Url"], httpPort, addresses);
-        Add(plan, Mqtt, mqttNow, wanted[$"Endpoints:{Mqtt}:Url"], mqttPort, addresses);
+        if (mqttNow is not null)
+        {
+            Add(plan, Mqtt, mqttNow, wanted[$"Endpoints:{Mqtt}:Url"], mqttPort, addresses);
+        }
+
         return plan;
     }
 

@@ -41,7 +41,7 @@ internal sealed class Listening(
         int http = Port(0, options.Value.Http.Port);
         int mqtt = Port(1, options.Value.Mqtt.Port);
         source.Replace(ListenPlan.Beside(
-            options.Value, mode.Demo, http, mqtt, _atStart[$"Endpoints:{ListenPlan.Http}:Url"]!, _atStart[$"Endpoints:{ListenPlan.Mqtt}:Url"]!, local.Find()));
+            options.Value, mode.Demo, http, mqtt, _atStart[$"Endpoints:{ListenPlan.Http}:Url"]!, _atStart.GetValueOrDefault($"Endpoints:{ListenPlan.Mqtt}:Url"), local.Find()));
         log.LogInformation("The facility has an owner; listening as the settings say: Http {Listen}", options.Value.Http.Listen);
     }
 

@@ -4,6 +4,7 @@ using System.Globalization;
 using System.Net;
 using System.Reflection;
 using Incubation.Core.Readings;
+using Incubation.Service.Broker;
 using Microsoft.Extensions.Options;
 using NodaTime;
 
@@ -69,7 +70,8 @@ internal static class SettingsRules
             yield return $"Incubation:Mqtt:Fields can't be used. {problemOfFields}";
         }
 
-        foreach (string problem in Pairs(options).Concat(Mail(options.Mail)).Concat(InfluxOptions.Check(options.Influx)).Concat(Tests(options.Test, mode)))
+        foreach (string problem in Pairs(options).Concat(ExternalBrokerRules.Check(options.Mqtt, mode)).Concat(Mail(options.Mail))
+            .Concat(InfluxOptions.Check(options.Influx)).Concat(Tests(options.Test, mode)))
         {
             yield return problem;
         }
@@ -78,7 +80,10 @@ internal static class SettingsRules
     private static IEnumerable<string> Pairs(IncubationOptions options)
     {
         (string Group, string? User, string? Password)[] pairs =
-            [("Mqtt", options.Mqtt.User, options.Mqtt.Password), ("Mail", options.Mail.User, options.Mail.Password)];
+            [
+                ("Mqtt", options.Mqtt.User, options.Mqtt.Password), ("Mail", options.Mail.User, options.Mail.Password),
+                ("Mqtt:External", options.Mqtt.External.User, options.Mqtt.External.Password),
+            ];
         foreach ((string group, string? user, string? password) in pairs)
         {
             if (string.IsNullOrEmpty(user) != string.IsNullOrEmpty(password))
@@ -124,6 +129,9 @@ internal static class SettingsRules
         if (!mode.AllowTestSettings && test.StoreRetryMilliseconds != usual.StoreRetryMilliseconds)
         {
             yield return Wrong("Incubation:Test:StoreRetryMilliseconds", test.StoreRetryMilliseconds, $"{usual.StoreRetryMilliseconds}; others need serve --allow-test-settings");
+        if (!mode.AllowTestSettings && test.HeartbeatSeconds != new TestOptions().HeartbeatSeconds)
+        {
+            yield return Wrong("Incubation:Test:HeartbeatSeconds", test.HeartbeatSeconds, "15; anything else needs serve --allow-test-settings");
         }
     }
 
@@ -137,7 +145,7 @@ internal static class SettingsRules
         _ => "a value that is not empty",
     };
 
-    private static string Wrong(string key, object? value, string allowed)
+    internal static string Wrong(string key, object? value, string allowed)
         => string.Create(CultureInfo.InvariantCulture, $"{key} is \"{value}\". Allowed: {allowed}.");
 
     private static bool IsWeb(string address)

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 using MQTTnet;
 using MQTTnet.Exceptions;
 using MQTTnet.Protocol;
+using MQTTnet.Server;
 
 namespace Incubation.Service.Readings;
 
@@ -11,7 +12,7 @@ namespace Incubation.Service.Readings;
 /// Proves that a probe would be heard: publishes to our own broker over the network as a probe does, and shows progress when the broker
 /// acknowledges. A broker that only looks alive is told by <c>/healthz</c> within a minute or so.
 /// </summary>
-internal sealed class BrokerPulse(WorkerSupport support, IServer server, IHostApplicationLifetime lifetime)
+internal sealed class BrokerPulse(WorkerSupport support, IServer server, MqttServer broker, IHostApplicationLifetime lifetime)
     : SupervisedWorker(support, "broker", stallsAfter: TimeSpan.FromSeconds(90))
 {
     /// <summary>One level, so that no template of readings can claim it.</summary>
@@ -20,6 +21,7 @@ internal sealed class BrokerPulse(WorkerSupport support, IServer server, IHostAp
     private static readonly TimeSpan Every = TimeSpan.FromSeconds(20);
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(10);
 
+    private readonly Task _brokerStarted = Started(broker);
     private bool _failing;
 
     protected override async Task RunAsync(CancellationToken stop)
@@ -72,5 +74,18 @@ internal sealed class BrokerPulse(WorkerSupport support, IServer server, IHostAp
         TaskCompletionSource started = new(TaskCreationOptions.RunContinuationsAsynchronously);
         await using CancellationTokenRegistration onStart = lifetime.ApplicationStarted.Register(started.SetResult);
         await started.Task.WaitAsync(stop);
+        await _brokerStarted.WaitAsync(stop);
+    }
+
+    // Kestrel listens a moment before the broker behind it takes connections.
+    private static Task Started(MqttServer broker)
+    {
+        TaskCompletionSource started = new(TaskCreationOptions.RunContinuationsAsynchronously);
+        broker.StartedAsync += _ =>
+        {
+            started.TrySetResult();
+            return Task.CompletedTask;
+        };
+        return started.Task;
     }
 }

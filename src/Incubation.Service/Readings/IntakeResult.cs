@@ -1,3 +1,4 @@
+using Incubation.Core.Readings;
 using MQTTnet.Protocol;
 
 namespace Incubation.Service.Readings;
@@ -21,6 +22,9 @@ internal enum Delivery
 /// <param name="Code">MQTT's word for it.</param>
 internal readonly record struct IntakeResult(Task Commit, string? Rejection, MqttPubAckReasonCode Code)
 {
+    /// <summary>What is to be stored: whoever may not acknowledge yet hands them to the store again, with the times they came at first.</summary>
+    public ReadOnlyMemory<Reading> Readings { get; init; }
+
     /// <summary>Taken, and nothing is to be stored.</summary>
     public static IntakeResult Done { get; } = new(Task.CompletedTask, null, MqttPubAckReasonCode.Success);
 

@@ -91,7 +91,7 @@ internal sealed class ReadingIntake(
         readings = UntrustedArrival.Mark(readings, trusted);
         NoteAll(readings.Span, result, route, plain, trusted && delivery != Delivery.Kept);
         listeners.Observe(readings.Span);
-        return IntakeResult.Stored(store.StoreAsync(readings, CancellationToken.None));
+        return IntakeResult.Stored(store.StoreAsync(readings, CancellationToken.None)) with { Readings = readings };
     }
 
     /// <summary>The readings of probes and quantities that are known or may become so.</summary>

@@ -32,7 +32,6 @@ internal static class ReadingsRegistration
         services.AddSingleton<IStartupStep, ReadingsOpening>();
         services.AddSingleton<IStartupStep, ReadingsRecall>();
         services.AddHostedService<RejectedMessageRecorder>();
-        services.AddHostedService<BrokerPulse>();
         services.AddHostedService<MqttIntake>();
         services.AddHostedMqttServer(o => o.WithoutDefaultEndpoint().WithPersistentSessions(true));
         services.AddMqttConnectionHandler();

@@ -121,6 +121,26 @@ public sealed class HeadlineTests
     }
 
     [Fact]
+    public void Write_a_service_that_does_not_work_comes_before_everything_but_a_standing_alarm()
+    {
+        ServiceTrouble deaf = new(HeadlineTone.Warning, "Listening is broken: no reading can arrive.", "Look at the broker.");
+        Headline alone = Troubled([]);
+        Assert.Equal((HeadlineTone.Warning, deaf.Sentence, deaf.Next), (alone.Tone, alone.Sentence, alone.Next));
+
+        Headline standing = Troubled([Alarm()]);
+        Assert.StartsWith("Hazel", standing.Sentence, StringComparison.Ordinal);
+        Assert.StartsWith(deaf.Sentence, standing.Detail, StringComparison.Ordinal);
+
+        AlarmFacts stands = Alarm();
+        Headline over = Troubled([stands with { Alarm = stands.Alarm with { State = AlarmState.ReturnedUnacknowledged } }]);
+        Assert.Equal(deaf.Sentence, over.Sentence);
+        Assert.StartsWith("Also: Hazel", over.Detail, StringComparison.Ordinal);
+
+        Headline Troubled(AlarmFacts[] alarms)
+            => HeadlineWriter.Write(new FacilityFacts(Now, DateTimeZone.Utc, TemperatureScale.Celsius, [Hazel], alarms, SomebodyIsCalled: true, Troubles: [deaf]));
+    }
+
+    [Fact]
     public void Write_is_calm_only_when_everything_is_known_in_band_and_someone_is_called()
         => Gen.Select(Gen.Select(Gen.Enum<ReadingQuality>(), Gen.Enum<BandStanding>(), Gen.Bool, Gen.Bool).Array[0, 4], Gen.Bool, Gen.Bool)
             .Sample((incubators, reachable, alarmed) =>

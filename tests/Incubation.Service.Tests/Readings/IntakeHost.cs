@@ -5,6 +5,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using Incubation.Core.Readings;
 using Incubation.Service.Air;
+using Incubation.Service.Broker;
 using Incubation.Service.Facility;
 using Incubation.Service.Hosting;
 using Incubation.Service.Http;
@@ -69,7 +70,7 @@ internal sealed class IntakeHost : IAsyncDisposable
             settings?.Invoke(options);
         });
         builder.Services.AddSingleton<TimeProvider>(time);
-        builder.Services.AddHosting(new RunMode()).AddRecords().AddReadings().AddFacility().AddProbes().AddAir().AddLive().AddPeople(new RunMode()).AddHttp();
+        builder.Services.AddHosting(new RunMode()).AddRecords().AddBroker().AddReadings().AddFacility().AddProbes().AddAir().AddLive().AddPeople(new RunMode()).AddHttp();
         builder.Services.AddAuthentication(TestSignIn.Name).AddScheme<AuthenticationSchemeOptions, TestSignIn>(TestSignIn.Name, null);
         change?.Invoke(builder.Services);
 
