@@ -81,8 +81,10 @@ public sealed record ServiceTrouble(HeadlineTone Tone, string Sentence, string N
 /// <param name="FirstToDo">What is to be set up first, as a sentence, or null when nothing is left.</param>
 /// <param name="ClockDoubt">Why the clock of the service's machine is not trusted, in words, or null when it is.</param>
 /// <param name="Troubles">What else is wrong with the service itself, or null.</param>
+/// <param name="ProbeTroubles">Serious troubles of probes in words, one probe each, or null. Said last; they hide no alarm.</param>
 /// <param name="Store">How the store of readings is, or null when that is not asked.</param>
 public sealed record FacilityFacts(
     Instant Now, DateTimeZone Zone, TemperatureScale Scale, IReadOnlyList<IncubatorFacts> Incubators,
     IReadOnlyList<AlarmFacts> Alarms, bool SomebodyIsCalled, string? FirstToDo = null,
-    StoreState? Store = null, string? ClockDoubt = null, IReadOnlyList<ServiceTrouble>? Troubles = null);
+    StoreState? Store = null, string? ClockDoubt = null, IReadOnlyList<ServiceTrouble>? Troubles = null,
+    IReadOnlyList<string>? ProbeTroubles = null);
