@@ -124,6 +124,7 @@ function api(url: URL, state: MockState, request: IncomingMessage, response: Ser
         Date.parse(query('from')),
         Date.parse(query('to')),
         Number(query('buckets')) || 600,
+        at,
       ),
     );
   }
