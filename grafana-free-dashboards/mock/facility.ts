@@ -1,13 +1,5 @@
 // An invented facility for development, pictures and tests. Temperatures and names are ours; nothing here is measured.
-import type {
-  Alarm,
-  BandSettings,
-  History,
-  IncubatorNow,
-  Now,
-  QuantityNow,
-  Standing,
-} from '../src/http/shapes.ts';
+import type { Alarm, BandSettings, IncubatorNow, Now, QuantityNow, Standing } from '../src/http/shapes.ts';
 
 export type MockState =
   | 'calm'
@@ -23,6 +15,13 @@ export type MockState =
   | 'unclaimed'
   | 'signed out'
   | 'no signal'
+  | 'troubles'
+  | 'run-in running'
+  | 'run-in ready'
+  | 'run-in not ready'
+  | 'spooling'
+  | 'clock'
+  | 'broker away'
   | 'disconnected';
 
 export const BAND: BandSettings = {
@@ -105,7 +104,7 @@ export function nowOf(state: MockState, at: number): Now {
     headline: headlineOf(state, incubators, first),
     incubators,
     alarms,
-    notPlaced: state === 'calm' || state === 'many' ? 0 : 1,
+    notPlaced: state === 'calm' || state === 'many' || serviceTrouble(state) !== null ? 0 : 1,
     callOut: {
       reachable: state !== 'empty' && state !== 'warning',
       words: 'No one is on the call-out order yet: an alarm would only be seen here.',
@@ -150,6 +149,8 @@ function headlineOf(state: MockState, incubators: IncubatorNow[], alarm: Alarm |
       detail: null,
     };
   }
+  const own = serviceTrouble(state);
+  if (alarm === undefined && own !== null) return { ...base, ...own };
   if (alarm === undefined) {
     return {
       ...base,
@@ -173,6 +174,38 @@ function headlineOf(state: MockState, incubators: IncubatorNow[], alarm: Alarm |
         ? 'Nobody has answered for 14 minutes. Check first: is the thermostat’s own probe still in its place, is the door shut?'
         : `${alarm.answeredBy} has it. The highest was 34.9 °C.`,
   };
+}
+
+/** What the service says of itself when something is wrong with it. */
+function serviceTrouble(
+  state: MockState,
+): Pick<Now['headline'], 'tone' | 'sentence' | 'next' | 'detail'> | null {
+  const sentence = 'All 5 incubators are in their bands.';
+  if (state === 'spooling')
+    return {
+      tone: 'warning',
+      sentence,
+      next: 'The disk is full.',
+      detail:
+        'Readings are kept in the spool file at /var/lib/incubation/readings-that-wait-for-the-disk/spool.bin since 01:40; it has room for about 5 days. Free some space.',
+    };
+  if (state === 'clock')
+    return {
+      tone: 'warning',
+      sentence,
+      next: 'The clock of this computer is not believed.',
+      detail:
+        'It stands 14 days in the past. Alarms run on; dates, forecasts and the list of what to do wait until it is right.',
+    };
+  if (state === 'broker away')
+    return {
+      tone: 'unknown',
+      sentence: 'It is not known how the incubators are.',
+      next: 'Nothing comes through broker.egg-room.example since 02:58.',
+      detail:
+        'The connection looks open, but the service does not hear its own heartbeat through it. It is opened anew every minute.',
+    };
+  return null;
 }
 
 function incubatorOf(state: MockState, name: string, i: number, at: number): IncubatorNow {
@@ -270,65 +303,12 @@ function alarmOf(state: MockState, incubator: string, name: string, q: QuantityN
   };
 }
 
-export function historyOf(
-  state: MockState,
-  key: string,
-  quantity: string,
-  from: number,
-  to: number,
-  buckets: number,
-): History {
-  const seed = Math.max(0, namesFor(state).map(keyOf).indexOf(key));
-  const bucketMs = Math.max(60_000, Math.ceil((to - from) / buckets / 60_000) * 60_000);
-  const wet = quantity === 'humidity';
-  const base = wet ? 86 : 31.5;
-  const series = ['low', 'high'].slice(0, wet ? 1 : 2).map((where, n) => {
-    const made = {
-      probe: `${key}-${where}`,
-      where: `${where === 'low' ? 'lower' : 'upper'} shelf`,
-      startMs: [] as number[],
-      min: [] as number[],
-      mean: [] as number[],
-      max: [] as number[],
-      count: [] as number[],
-    };
-    for (let ms = Math.floor(from / bucketMs) * bucketMs; ms < to; ms += bucketMs) {
-      const hoursAgo = (to - ms) / 3_600_000;
-      if (n === 0 && hoursAgo > 9 && hoursAgo < 10.5) continue;
-      const off = seed === 0 && !wet ? drift(state) * Math.min(1, Math.max(0, 1 - hoursAgo)) : 0;
-      const door = hoursAgo > 15 && hoursAgo < 15.3 ? -2.2 : 0;
-      const mean =
-        base +
-        wave(seed + n * 3 + (wet ? 9 : 0), Math.round(ms / 60_000) % 100_000) * (wet ? 6 : 1) +
-        n * 0.25 +
-        off +
-        door * (wet ? 5 : 1);
-      made.startMs.push(ms);
-      made.mean.push(round(mean));
-      made.min.push(round(mean - 0.12 * (wet ? 6 : 1)));
-      made.max.push(round(mean + 0.14 * (wet ? 6 : 1)));
-      made.count.push(6);
-    }
-    return made;
-  });
-  const band = wet ? HUMIDITY_BAND : BAND;
-  return {
-    quantity,
-    unit: wet ? '%RH' : 'Cel',
-    from: new Date(from).toISOString(),
-    to: new Date(to).toISOString(),
-    bucketMs,
-    series,
-    band,
-  };
-}
-
 export const keyOf = (name: string): string =>
   name
     .toLowerCase()
     .replaceAll(/[^a-z0-9]+/g, '-')
     .slice(0, 40);
 
-function round(value: number): number {
+export function round(value: number): number {
   return Math.round(value * 100) / 100;
 }

@@ -1,9 +1,11 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Connect, Plugin } from 'vite';
 import { type Answer, answerClutches, clutchLines, forgetClutches } from './clutches.ts';
-import { historyOf, type MockState, nowOf } from './facility.ts';
+import { type MockState, nowOf } from './facility.ts';
 import { firstNightAnswer, resetFirstNight } from './firstNight.ts';
+import { historyOf } from './history.ts';
 import { nightAnswer, nightFallback } from './night.ts';
+import { forgetReadings, readingsAnswer } from './readings.ts';
 import { callOrder, incubatorViewOf, probesOf, rejectedOf } from './things.ts';
 
 /**
@@ -32,6 +34,7 @@ const answer: Connect.NextHandleFunction = (request, response, next) => {
     served.clear();
     resetFirstNight();
     forgetClutches();
+    forgetReadings();
     response
       .writeHead(302, { 'Set-Cookie': `mock=${encodeURIComponent(state)}; Path=/`, Location: '/' })
       .end();
@@ -48,7 +51,10 @@ async function answerApi(url: URL, request: IncomingMessage, response: ServerRes
   const bytes = await bytesOf(request);
   const body = jsonOf(bytes);
   const own = state === 'first night' ? firstNightAnswer(method, parts, body, at) : null;
-  const found = own ?? nightAnswer({ method, parts, query: url.searchParams, body, at });
+  const found =
+    own ??
+    readingsAnswer(method, parts, body, state, at) ??
+    nightAnswer({ method, parts, query: url.searchParams, body, at });
   if (found !== null) return write(response, found);
   if (!['clutches', 'tints', 'traits', 'tubs'].includes(parts[0] ?? '')) {
     return void api(url, state, request, response);
@@ -124,6 +130,7 @@ function api(url: URL, state: MockState, request: IncomingMessage, response: Ser
         Date.parse(query('from')),
         Date.parse(query('to')),
         Number(query('buckets')) || 600,
+        at,
       ),
     );
   }

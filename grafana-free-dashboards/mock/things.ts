@@ -1,35 +1,42 @@
 import type { CallOrder, IncubatorView, Probes, ProbeView, RejectedMessage } from '../src/http/shapes.ts';
 import { BAND, HUMIDITY_BAND, keyOf, type MockState, namesFor, nowOf } from './facility.ts';
+import { withMore } from './readings.ts';
 
 export function probesOf(state: MockState, at: number): Probes {
   const now = nowOf(state, at);
   const placed = now.incubators.map(
-    (i, n): ProbeView => ({
-      key: `${i.key}-high`,
-      name: `${i.key}-high`,
-      incubator: i.key,
-      incubatorName: i.name,
-      where: 'upper shelf, by the door',
-      placedSince: new Date(at - 9 * 86_400_000).toISOString(),
-      firstHeardAt: new Date(at - 10 * 86_400_000).toISOString(),
-      series: i.quantities.map((q) => ({
-        quantity: q.quantity,
-        unit: q.unit,
-        value:
-          n === 2 && q.quantity === 'humidity'
-            ? 101.5
-            : n === 4 && q.quantity === 'temperature'
-              ? 85
-              : (q.value ?? 31.2),
-        at: q.at,
-        arrivedAt: q.quality === 'silent' ? new Date(at - 25 * 60_000).toISOString() : q.at,
-        quality: n === 4 && q.quantity === 'temperature' ? 'faulty' : q.quality,
-        marks: n === 4 && q.quantity === 'temperature' ? ['faulty'] : [],
-        saturated: n === 2 && q.quantity === 'humidity',
-      })),
-      clockOffSeconds: n === 3 ? -7260 : null,
-      silentAfterSeconds: 600,
-    }),
+    (i, n): ProbeView =>
+      withMore(
+        {
+          key: `${i.key}-high`,
+          name: `${i.key}-high`,
+          incubator: i.key,
+          incubatorName: i.name,
+          where: 'upper shelf, by the door',
+          placedSince: new Date(at - 9 * 86_400_000).toISOString(),
+          firstHeardAt: new Date(at - 10 * 86_400_000).toISOString(),
+          series: i.quantities.map((q) => ({
+            quantity: q.quantity,
+            unit: q.unit,
+            value:
+              n === 2 && q.quantity === 'humidity'
+                ? 101.5
+                : n === 4 && q.quantity === 'temperature'
+                  ? 85
+                  : (q.value ?? 31.2),
+            at: q.at,
+            arrivedAt: q.quality === 'silent' ? new Date(at - 25 * 60_000).toISOString() : q.at,
+            quality: n === 4 && q.quantity === 'temperature' ? 'faulty' : q.quality,
+            marks: n === 4 && q.quantity === 'temperature' ? ['faulty'] : [],
+            saturated: n === 2 && q.quantity === 'humidity',
+          })),
+          clockOffSeconds: n === 3 ? -7260 : null,
+          silentAfterSeconds: 600,
+        },
+        n,
+        state,
+        at,
+      ),
   );
   const waiting: ProbeView = {
     key: 'sorrel-low-2',

@@ -1,6 +1,7 @@
 import '../readings/readings.css';
 import 'uplot/dist/uPlot.min.css';
 import { useEffect, useState } from 'preact/hooks';
+import { AirPart } from '../air/AirPart.tsx';
 import { AlarmList, alarmSentence } from '../alarms/AlarmList.tsx';
 import { AnswerButton } from '../alarms/AnswerButton.tsx';
 import { CareButtons } from '../care/CareButtons.tsx';
@@ -63,9 +64,19 @@ export function IncubatorPage({ incubator: key }: { incubator: string }) {
       {standing !== undefined && (
         <AlarmList alarms={others} title="What else stands here" at={serviceNow.value} zone={zone} />
       )}
-      <Histories incubator={key} quantities={standing?.quantities.map((q) => q.quantity) ?? []} zone={zone} />
+      <Histories
+        incubator={key}
+        quantities={standing?.quantities.map((q) => q.quantity).filter((q) => q !== 'door') ?? []}
+        zone={zone}
+      />
+      <AirPart incubator={key} />
       {view !== null && (
         <>
+          <p>
+            <Link to={`/incubators/${encodeURIComponent(key)}/run-in`} class="button">
+              Try it out before eggs go in
+            </Link>
+          </p>
           <CareButtons on="incubator" keyOf={key} />
           <section class="part" aria-labelledby="probes-in-it">
             <h2 id="probes-in-it">Probes in it</h2>

@@ -41,6 +41,14 @@ export function NightDone({ state, shown }: { state: NightState; shown: Now }) {
       <Link to="/" class="button main">
         To the room
       </Link>
+      {incubator !== undefined && (
+        <p>
+          No eggs in it yet?{' '}
+          <Link to={`/incubators/${encodeURIComponent(incubator.key)}/run-in`}>
+            Try {incubator.name} out for two days first.
+          </Link>
+        </p>
+      )}
       {missing.length > 0 && (
         <section class="part" aria-labelledby="missing">
           <h2 id="missing">Still missing</h2>

@@ -2,7 +2,6 @@ import { effect } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { CallingPage } from '../calling/CallingPage.tsx';
 import { showLight } from '../candling/light.ts';
-import { NewIncubatorPage } from '../facility/NewIncubatorPage.tsx';
 import { FirstScreen } from '../firstscreen/FirstScreen.tsx';
 import { titleOf } from '../firstscreen/title.ts';
 import { signedOutCount } from '../http/api.ts';
@@ -17,6 +16,7 @@ import { deferred } from './deferred.tsx';
 import { Link } from './Link.tsx';
 import { Nav } from './Nav.tsx';
 import { nightPageOf } from './nightRoutes.tsx';
+import { readingPageOf } from './readingRoutes.tsx';
 import { followHistory, pageOf, path } from './route.ts';
 
 // The chart is the heaviest part and not on the first screen, so it is fetched when it is looked at.
@@ -74,12 +74,12 @@ function House({ demo }: { demo: boolean }) {
 function CurrentPage() {
   const night = nightPageOf(path.value);
   if (night !== null) return night;
+  const reading = readingPageOf(path.value);
+  if (reading !== null) return reading;
   const at = pageOf(path.value);
   switch (at.page) {
     case 'first':
       return <FirstScreen />;
-    case 'new incubator':
-      return <NewIncubatorPage />;
     case 'incubator':
       return <IncubatorPage key={at.key} incubator={at.key} />;
     case 'clutches':

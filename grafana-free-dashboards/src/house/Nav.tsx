@@ -16,13 +16,21 @@ export function Nav({ notPlaced }: { notPlaced: number }) {
   const at = path.value;
   return (
     <nav class="nav" aria-label="Pages">
-      <Tab to="/" icon="room" current={at === '/' || at.startsWith('/incubators')}>
+      <Tab
+        to="/"
+        icon="room"
+        current={at === '/' || at.startsWith('/incubators/') || at === '/new-incubator'}
+      >
         Room
       </Tab>
       <Tab to="/clutches" icon="clutches" current={at === '/clutches' || at.startsWith('/clutches/')}>
         Clutches
       </Tab>
-      <Tab to="/probes" icon="probes" current={at === '/probes'}>
+      <Tab
+        to="/probes"
+        icon="probes"
+        current={at === '/probes' || at.startsWith('/probes/') || at === '/keeping'}
+      >
         Probes
         {notPlaced > 0 && (
           <span class="count">

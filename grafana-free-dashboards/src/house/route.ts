@@ -24,7 +24,6 @@ export function followHistory(): () => void {
 
 export type Page =
   | { page: 'first' }
-  | { page: 'new incubator' }
   | { page: 'incubator'; key: string }
   | { page: 'clutches' }
   | { page: 'clutch'; key: string }
@@ -37,9 +36,7 @@ export function pageOf(at: string): Page {
   const parts = at.split('/').filter((p) => p !== '');
   if (parts.length === 0) return { page: 'first' };
   if (parts[0] === 'incubators' && parts.length === 2) {
-    return parts[1] === 'new'
-      ? { page: 'new incubator' }
-      : { page: 'incubator', key: decoded(parts[1] ?? '') };
+    return { page: 'incubator', key: decoded(parts[1] ?? '') };
   }
   if (parts[0] === 'clutches') {
     if (parts.length === 1) return { page: 'clutches' };

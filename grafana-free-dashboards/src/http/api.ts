@@ -17,19 +17,26 @@ export const signedOutCount = signal(0);
 
 const PATIENCE_MS = 15_000;
 
-export async function ask<T>(method: string, path: string, body?: unknown): Promise<T> {
-  const response = await send(method, path, body);
+export async function ask<T>(
+  method: string,
+  path: string,
+  body?: unknown,
+  cache: RequestCache = 'no-store',
+): Promise<T> {
+  const response = await send(method, path, body, cache);
   if (response.ok) return (response.status === 204 ? undefined : await readJson(response)) as T;
   if (response.status === 401) signedOutCount.value++;
   throw await refusalOf(response);
 }
 
 export const get = <T>(path: string): Promise<T> => ask<T>('GET', path);
+/** For answers that the service lets the browser keep, such as a part of the past that is over. */
+export const getKept = <T>(path: string): Promise<T> => ask<T>('GET', path, undefined, 'default');
 export const post = <T>(path: string, body?: unknown): Promise<T> => ask<T>('POST', path, body);
 export const put = <T>(path: string, body?: unknown): Promise<T> => ask<T>('PUT', path, body);
 export const remove = (path: string): Promise<void> => ask<void>('DELETE', path);
 
-async function send(method: string, path: string, body: unknown): Promise<Response> {
+async function send(method: string, path: string, body: unknown, cache: RequestCache): Promise<Response> {
   // A picture is sent as it is, with its own type; everything else as JSON.
   const picture = body instanceof Blob;
   try {
@@ -40,7 +47,7 @@ async function send(method: string, path: string, body: unknown): Promise<Respon
         ...(body === undefined ? {} : { 'Content-Type': picture ? body.type : 'application/json' }),
       },
       ...(body === undefined ? {} : { body: picture ? body : JSON.stringify(body) }),
-      cache: 'no-store',
+      cache,
       credentials: 'same-origin',
       signal: AbortSignal.timeout(PATIENCE_MS),
     });

@@ -1,5 +1,6 @@
 // What the service says, as it says it. Values are in the unit of the quantity (°C, %RH); times are RFC 3339 UTC.
 import type { ClutchLine } from './clutchShapes.ts';
+import type { ProbeTrouble, SeriesCorrection, SinceLooked } from './probeShapes.ts';
 
 export type Tone = 'calm' | 'warning' | 'danger' | 'unknown';
 export type Quality = 'good' | 'faulty' | 'silent' | 'unknown';
@@ -111,6 +112,10 @@ export interface ProbeSeries {
   quality: Quality;
   marks: string[];
   saturated: boolean;
+  /** As the probe said it, before it was corrected. */
+  measured?: number | null;
+  correction?: SeriesCorrection | null;
+  sinceLooked?: SinceLooked | null;
 }
 
 export interface ProbeView {
@@ -127,6 +132,12 @@ export interface ProbeView {
   silentAfterSeconds: number | null;
   /** False when the probe's last will said so. */
   online?: boolean | null;
+  /** How far its own clock is from ours; null when it sends no time. */
+  skewSeconds?: number | null;
+  troubles?: ProbeTrouble[];
+  tub?: string | null;
+  tubName?: string | null;
+  calibrationDue?: string | null;
 }
 
 export interface Probes {
@@ -159,6 +170,8 @@ export interface HistorySeries {
   mean: number[];
   max: number[];
   count: number[];
+  /** Stretches without a reading where there should be some, as the service judges; absent from an older service. */
+  gaps?: [number, number][];
 }
 
 export interface History {

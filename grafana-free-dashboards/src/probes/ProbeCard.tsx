@@ -1,56 +1,91 @@
 import type { ComponentChildren } from 'preact';
 import { Link } from '../house/Link.tsx';
 import type { ProbeSeries, ProbeView } from '../http/shapes.ts';
+import { quantityWord } from '../words/standing.ts';
 import { moment, span } from '../words/times.ts';
 import { amount } from '../words/units.ts';
+import { Evidence } from './Evidence.tsx';
+import { isOwn, marksOf } from './rank.ts';
+import { SinceLookedLine } from './SinceLookedLine.tsx';
+import { ownFacts } from './words.ts';
 
 interface ProbeCardProps {
   probe: ProbeView;
   zone: string;
   at: number;
+  /** Whether the incubator is said, with a link to it. */
   linked?: boolean;
   children?: ComponentChildren;
 }
 
 /** One probe: its name, where it is, what it said last and when, and whatever is wrong with it, in words. */
 export function ProbeCard({ probe, zone, at, linked = false, children }: ProbeCardProps) {
+  const marks = marksOf(probe);
+  const facts = ownFacts(probe, at, zone);
   return (
     <li class="probe">
       <p class="probe-name">
-        <strong>{probe.name ?? probe.key}</strong>{' '}
-        {probe.incubator !== null && (
-          <span class="muted">
-            {linked ? (
-              <Link to={`/incubators/${encodeURIComponent(probe.incubator)}`}>
-                {probe.incubatorName ?? probe.incubator}
-              </Link>
-            ) : null}
-            {linked && probe.where ? ', ' : ''}
-            {probe.where}
-          </span>
-        )}
+        <Link to={`/probes/${encodeURIComponent(probe.key)}`} class="probe-link">
+          {probe.name ?? probe.key}
+        </Link>
+        <span class="muted">
+          <Place probe={probe} linked={linked} />
+        </span>
       </p>
       <ul class="probe-series">
-        {probe.series.map((series) => (
-          <li key={series.quantity}>
-            <span class={`probe-value ${series.quality}`}>
-              {amount(series.quality === 'good' ? series.value : null, series.quantity, series.unit)}
-            </span>{' '}
-            <span class="muted">{heardWords(series, at, zone)}</span>
-          </li>
-        ))}
+        {probe.series
+          .filter((s) => !isOwn(s))
+          .map((series) => (
+            <li key={series.quantity}>
+              <span class={`probe-value ${series.quality}`}>
+                <span class="unseen">{quantityWord(series.quantity)} </span>
+                {amount(series.quality === 'good' ? series.value : null, series.quantity, series.unit)}
+              </span>{' '}
+              <span class="muted">{heardWords(series, at, zone)}</span>
+              <SinceLookedLine series={series} at={at} zone={zone} />
+            </li>
+          ))}
       </ul>
-      {marksOf(probe).length > 0 && (
+      {marks.length > 0 && (
         <ul class="marks" aria-label="Marks">
-          {marksOf(probe).map((mark) => (
+          {marks.map((mark) => (
             <li key={mark}>{mark}</li>
           ))}
         </ul>
       )}
+      <Evidence troubles={probe.troubles ?? []} unitOf={(q) => unitIn(probe, q)} zone={zone} at={at} />
+      {facts.length > 0 && <p class="probe-facts">{facts.join(' · ')}</p>}
       {children}
     </li>
   );
 }
+
+function Place({ probe, linked }: { probe: ProbeView; linked: boolean }) {
+  if (probe.incubator === null) return null;
+  const rest = [probe.where, probe.tub == null ? null : `in ${tubWord(probe)}`].filter(
+    (w) => w !== null && w !== '',
+  );
+  return (
+    <>
+      {linked && (
+        <Link to={`/incubators/${encodeURIComponent(probe.incubator)}`} class="place-link">
+          {probe.incubatorName ?? probe.incubator}
+        </Link>
+      )}
+      {linked && rest.length > 0 ? ', ' : ''}
+      {rest.join(', ')}
+    </>
+  );
+}
+
+/** A tub goes by what is written on it: "tub 2", "Tub 40", "blue box". */
+export function tubWord(probe: Pick<ProbeView, 'tub' | 'tubName'>): string {
+  const name = probe.tubName ?? probe.tub ?? '';
+  return /^\d+$/.test(name) ? `tub ${name}` : name;
+}
+
+export const unitIn = (probe: ProbeView, quantity: string): string =>
+  probe.series.find((s) => s.quantity === quantity)?.unit ?? '';
 
 export function heardWords(series: ProbeSeries, at: number, zone: string): string {
   if (series.arrivedAt === null) return 'nothing heard';
@@ -60,30 +95,4 @@ export function heardWords(series: ProbeSeries, at: number, zone: string): strin
   const last =
     series.quality === 'good' ? '' : `, last ${amount(series.value, series.quantity, series.unit)}`;
   return `${when}${last}`;
-}
-
-/** Everything that makes a value less than it seems, without doubles. */
-export function marksOf(probe: ProbeView): string[] {
-  const marks = new Set<string>();
-  for (const series of probe.series) {
-    if (series.quality !== 'good') marks.add(`${series.quantity} ${series.quality}`);
-    if (series.saturated) marks.add(`${series.quantity} saturated: wet sensor or truly 100 %RH`);
-    for (const mark of series.marks) {
-      const told =
-        mark === 'saturated' ||
-        mark === 'faulty' ||
-        mark === 'silent' ||
-        // A probe without a clock is no trouble: most have none.
-        mark === 'time of arrival' ||
-        (probe.clockOffSeconds !== null && mark.startsWith('clock off'));
-      if (!told) marks.add(mark);
-    }
-  }
-  if (probe.clockOffSeconds !== null) {
-    marks.add(
-      `clock off by ${span(Math.abs(probe.clockOffSeconds) * 1000)}; its readings are kept at arrival time`,
-    );
-  }
-  if (probe.online === false) marks.add('offline, as its last will said');
-  return [...marks];
 }

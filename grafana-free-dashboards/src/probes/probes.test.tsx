@@ -4,8 +4,9 @@ import { nowOf } from '../../mock/facility.ts';
 import { answerWith, problem } from '../../mock/fetch.ts';
 import { probesOf, rejectedOf } from '../../mock/things.ts';
 import { now } from '../live/now.ts';
-import { marksOf } from './ProbeCard.tsx';
-import { ProbesPage, probesSentence } from './ProbesPage.tsx';
+import { ProbesPage } from './ProbesPage.tsx';
+import { marksOf } from './rank.ts';
+import { probesSentence } from './words.ts';
 
 const AT = Date.parse('2026-11-25T02:12:00Z');
 

@@ -8,6 +8,8 @@ export interface ProbeColumns {
   min: (number | null | undefined)[];
   mean: (number | null | undefined)[];
   max: (number | null | undefined)[];
+  /** Gaps as the service tells them; also those that lie within one bucket. */
+  gaps: [number, number][];
 }
 
 export interface Columns {
@@ -37,17 +39,24 @@ export function columnsOf(history: History): Columns {
   const gaps: Columns['gaps'] = [];
   const breaks = probes.map(({ series, points }) => {
     const own = new Set<number>();
+    const told = series.gaps;
     const gapMs = Math.max(history.bucketMs, usualDistance(points)) * GAP_FACTOR;
+    let at = 0;
     for (const [i, point] of points.entries()) {
       times.add(point.ms);
       const next = points[i + 1];
-      if (next !== undefined && next.ms - point.ms > gapMs) {
-        const middle = Math.round((point.ms + next.ms) / 2);
-        own.add(middle);
-        times.add(middle);
+      if (next === undefined) break;
+      if (told === undefined ? next.ms - point.ms <= gapMs : next.ms - point.ms <= history.bucketMs) continue;
+      // What the service calls a gap is one, whatever the distance; what it does not call one is a slow probe.
+      while (told !== undefined && at < told.length && (told[at]?.[1] ?? 0) <= point.ms) at++;
+      if (told !== undefined && (told[at]?.[0] ?? Number.POSITIVE_INFINITY) >= next.ms) continue;
+      const middle = Math.round((point.ms + next.ms) / 2);
+      own.add(middle);
+      times.add(middle);
+      if (told === undefined)
         gaps.push({ probe: series.probe, from: point.ms + history.bucketMs, to: next.ms });
-      }
     }
+    for (const [from, to] of told ?? []) gaps.push({ probe: series.probe, from, to });
     return own;
   });
   const all = [...times].sort((a, b) => a - b);
@@ -63,6 +72,7 @@ export function columnsOf(history: History): Columns {
         min: pick('min'),
         mean: pick('mean'),
         max: pick('max'),
+        gaps: series.gaps ?? [],
       };
     }),
     gaps,

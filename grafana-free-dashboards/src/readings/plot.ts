@@ -3,36 +3,45 @@ import type { History } from '../http/shapes.ts';
 import { number, shown } from '../words/units.ts';
 import { label, splits, stepFor } from './axis.ts';
 import { type Columns, columnsOf } from './columns.ts';
-import { type Colours, paint } from './paint.ts';
+import { follow, type GestureHandlers } from './gestures.ts';
+import { type Colours, paint, visible } from './paint.ts';
+import type { Tile } from './tiles.ts';
+import type { View } from './view.ts';
 
 export interface Plot {
-  setHistory(history: History): void;
-  setCursor(index: number | null): void;
+  setHistory(history: History, missing: readonly Tile[]): void;
+  /** Only moves what is drawn already: cheap enough for every frame of a movement. */
+  setView(view: View): void;
+  setMark(ms: number | null): void;
   resize(): void;
   destroy(): void;
 }
 
-/** One chart of one quantity. uPlot keeps scales, axes and cursor; ribbons and band are painted by us. */
+/** One chart of one quantity. uPlot keeps scales and axes; ribbons, band and mark are ours. */
 export function plot(
   host: HTMLElement,
   first: History,
   zone: string,
   height: number,
-  onIndex: (index: number | null) => void,
+  handlers: GestureHandlers,
 ): Plot {
   let history = turned(first);
   let columns = columnsOf(history);
+  let missing: [number, number][] = [];
+  let view: View = { from: Date.parse(first.from), to: Date.parse(first.to) };
+  let marked: number | null = null;
   const colours = coloursOf(host);
+  const series = { paths: () => null, points: { show: false } };
   const u = new uPlot(
     {
       width: Math.max(200, host.clientWidth),
       height,
       legend: { show: false },
-      cursor: { y: false, drag: { x: false, y: false }, points: { show: false } },
+      cursor: { show: false },
       select: { show: false, left: 0, top: 0, width: 0, height: 0 },
       scales: {
-        x: { time: false, range: () => [Date.parse(history.from) / 1000, Date.parse(history.to) / 1000] },
-        y: { range: () => rangeOf(history, columns) },
+        x: { time: false, range: () => [view.from / 1000, view.to / 1000] },
+        y: { range: () => rangeOf(history, columns, view) },
       },
       axes: [
         {
@@ -59,33 +68,46 @@ export function plot(
           values: (_self, values) => values.map((v) => number(v, values.every(Number.isInteger) ? 0 : 1)),
         },
       ],
-      series: [{}, ...columns.probes.map(() => ({ show: true, paths: () => null, points: { show: false } }))],
+      series: [{}, ...columns.probes.map(() => series)],
       hooks: {
-        draw: [(self) => paint(self, columns.x, columns.probes, history.band, colours)],
-        setCursor: [(self) => onIndex(self.cursor.idx ?? null)],
+        draw: [(self) => paint(self, { columns, band: history.band, missing, colours })],
       },
     },
     dataOf(columns),
     host,
   );
-  const finger = touch(u);
+  const line = document.createElement('div');
+  line.className = 'chart-mark';
+  line.hidden = true;
+  u.over.append(line);
+  const placeMark = (): void => {
+    const at = marked === null ? -1 : (marked - view.from) / (view.to - view.from);
+    line.hidden = !(at >= 0 && at <= 1);
+    line.style.left = `${at * 100}%`;
+  };
+  const stop = follow(u.over, handlers);
   return {
-    setHistory(next) {
+    setHistory(next, tiles) {
       const before = columns.probes.length;
       history = turned(next);
       columns = columnsOf(history);
-      for (let i = before; i < columns.probes.length; i++)
-        u.addSeries({ paths: () => null, points: { show: false } });
+      missing = tiles.map((t) => [t.from / 1000, t.to / 1000]);
+      for (let i = before; i < columns.probes.length; i++) u.addSeries(series);
       for (let i = before; i > columns.probes.length; i--) u.delSeries(i);
       u.setData(dataOf(columns));
     },
-    setCursor(index) {
-      const at = index === null ? undefined : columns.x[index];
-      u.setCursor(at === undefined ? { left: -10, top: -10 } : { left: u.valToPos(at, 'x'), top: 10 });
+    setView(next) {
+      view = next;
+      u.setScale('x', { min: next.from / 1000, max: next.to / 1000 });
+      placeMark();
+    },
+    setMark(ms) {
+      marked = ms;
+      placeMark();
     },
     resize: () => u.setSize({ width: Math.max(200, host.clientWidth), height }),
     destroy() {
-      finger();
+      stop();
       u.destroy();
     },
   };
@@ -124,19 +146,39 @@ export function turned(history: History): History {
   };
 }
 
-/** All values and the band with some air: the band is in view even when the values are far away from it. */
-export function rangeOf(history: History, columns: Columns): [number, number] {
-  const values: number[] = [];
+/** Edges of the scale stand on multiples of this, so that it rests while one moves through time. */
+const STEADY = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];
+
+/**
+ * All values in view and the band with some air: the band is in view even when the values are far away from it.
+ * Without a view, all values there are.
+ */
+export function rangeOf(history: History, columns: Columns, view?: View): [number, number] {
+  const [first, last] =
+    view === undefined ? [0, columns.x.length] : visible(columns.x, view.from / 1000, view.to / 1000);
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  const take = (v: number | null | undefined): void => {
+    if (typeof v !== 'number') return;
+    low = Math.min(low, v);
+    high = Math.max(high, v);
+  };
   for (const probe of columns.probes) {
-    for (const v of [...probe.min, ...probe.max]) if (typeof v === 'number') values.push(v);
+    for (let i = first; i < last; i++) {
+      take(probe.min[i]);
+      take(probe.max[i]);
+    }
   }
-  for (const limit of [history.band?.warningLow, history.band?.warningHigh])
-    if (typeof limit === 'number') values.push(limit);
-  if (values.length === 0) return [0, 1];
-  const low = values.reduce((a, b) => Math.min(a, b));
-  const high = values.reduce((a, b) => Math.max(a, b));
-  const air = Math.max(0.3, (high - low) * 0.14);
-  return [low - air, history.quantity === 'humidity' ? Math.min(105, high + air) : high + air];
+  take(history.band?.warningLow);
+  take(history.band?.warningHigh);
+  if (low > high) return [0, 1];
+  const air = Math.max(0.15, (high - low) * 0.07);
+  const step = STEADY.find((s) => s >= (high - low) * 0.12) ?? 100;
+  const top = Math.ceil((high + air) / step) * step;
+  return [
+    Math.floor((low - air) / step) * step,
+    history.quantity === 'humidity' ? Math.max(high, Math.min(105, top)) : top,
+  ];
 }
 
 function coloursOf(host: HTMLElement): Colours {
@@ -148,20 +190,5 @@ function coloursOf(host: HTMLElement): Colours {
     line: colour('--ink', '#f3ecdf'),
     limit: colour('--soft', '#b8ad9d'),
     alert: colour('--danger', '#ff6f5e'),
-  };
-}
-
-/** One finger across the chart moves the cursor; up and down still moves the page (touch-action: pan-y). */
-function touch(u: uPlot): () => void {
-  const moved = (event: PointerEvent): void => {
-    if (event.pointerType === 'mouse') return;
-    const box = u.over.getBoundingClientRect();
-    u.setCursor({ left: event.clientX - box.left, top: 10 });
-  };
-  u.over.addEventListener('pointerdown', moved);
-  u.over.addEventListener('pointermove', moved);
-  return () => {
-    u.over.removeEventListener('pointerdown', moved);
-    u.over.removeEventListener('pointermove', moved);
   };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { historyOf } from '../../mock/facility.ts';
+import { historyOf } from '../../mock/history.ts';
 import type { History } from '../http/shapes.ts';
 import { clock, wallClock } from '../words/times.ts';
 import { label, splits, stepFor } from './axis.ts';

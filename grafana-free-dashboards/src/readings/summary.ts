@@ -1,7 +1,8 @@
 import type { History } from '../http/shapes.ts';
-import { clock, dayAndClock, span, weekday } from '../words/times.ts';
+import { clock, day, dayAndClock, span, weekday } from '../words/times.ts';
 import { amount } from '../words/units.ts';
 import { columnsOf } from './columns.ts';
+import type { View } from './view.ts';
 
 export interface TableRow {
   from: number;
@@ -83,5 +84,45 @@ export function tableOf(history: History, rows: number): TableRow[] {
 }
 
 export function rowTime(row: TableRow, zone: string): string {
+  if (row.to - row.from > 36 * 3_600_000) return `${day(row.from, zone)} to ${day(row.to, zone)}`;
+  if (row.to - row.from > 6 * 3_600_000) return `${dayAndClock(row.from, zone)} to ${clock(row.to, zone)}`;
   return `${weekday(row.from, zone)} ${clock(row.from, zone)} to ${clock(row.to, zone)}`;
+}
+
+/** Only what lies in view, so that words and table speak of the same time as the picture. */
+export function clipped(history: History, view: View): History {
+  return {
+    ...history,
+    from: new Date(view.from).toISOString(),
+    to: new Date(view.to).toISOString(),
+    series: history.series.flatMap((s) => {
+      const kept = s.startMs.flatMap((ms, i) =>
+        ms + history.bucketMs > view.from && ms < view.to ? [i] : [],
+      );
+      const pick = (column: readonly number[]): number[] => kept.map((i) => column[i] ?? Number.NaN);
+      const part = {
+        probe: s.probe,
+        where: s.where,
+        startMs: pick(s.startMs),
+        min: pick(s.min),
+        mean: pick(s.mean),
+        max: pick(s.max),
+        count: pick(s.count),
+      };
+      if (s.gaps === undefined) return [part];
+      const gaps = s.gaps
+        .filter(([from, to]) => to > view.from && from < view.to)
+        .map(([from, to]): [number, number] => [Math.max(from, view.from), Math.min(to, view.to)]);
+      return [{ ...part, gaps }];
+    }),
+  };
+}
+
+/** "Tue 24 Nov, 03:10 to Wed 25 Nov, 03:10". */
+export function viewWords(view: View, zone: string): string {
+  const same = day(view.from, zone) === day(view.to, zone) && view.to - view.from < 86_400_000;
+  if (view.to - view.from > 14 * 86_400_000) {
+    return `${day(view.from, zone)} to ${day(view.to, zone)}, ${span(view.to - view.from)}`;
+  }
+  return `${dayAndClock(view.from, zone)} to ${same ? clock(view.to, zone) : dayAndClock(view.to, zone)}`;
 }

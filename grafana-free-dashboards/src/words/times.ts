@@ -1,4 +1,7 @@
 // Times are said in the zone of the facility, never in that of the phone.
+import { offsetAt } from './offsets.ts';
+
+const DAY_MS = 86_400_000;
 
 const formats = new Map<string, Intl.DateTimeFormat>();
 
@@ -57,19 +60,9 @@ export interface WallClock {
 }
 
 export function wallClock(at: number, zone: string): WallClock {
-  const parts = format(zone, {
-    year: 'numeric',
-    month: '2-digit',
-    day: '2-digit',
-    hour: '2-digit',
-    minute: '2-digit',
-    hourCycle: 'h23',
-  }).formatToParts(at);
-  const part = (type: string): number => Number(parts.find((p) => p.type === type)?.value ?? 0);
-  return {
-    day: Math.floor(Date.UTC(part('year'), part('month') - 1, part('day')) / 86_400_000),
-    minuteOfDay: part('hour') * 60 + part('minute'),
-  };
+  const wall = at + offsetAt(at, zone);
+  const day = Math.floor(wall / DAY_MS);
+  return { day, minuteOfDay: Math.floor((wall - day * DAY_MS) / 60_000) };
 }
 
 /** How long in words: "less than a minute", "14 min", "3 h 20 min", "5 days". */

@@ -13,7 +13,8 @@ export function chooseDegree(choice: Degree): void {
   keep(KEY, choice);
 }
 
-const isTemperature = (quantity: string): boolean => quantity === 'temperature';
+const isTemperature = (quantity: string): boolean =>
+  quantity === 'temperature' || quantity === 'room-temperature';
 
 export function shown(value: number, quantity: string, choice: Degree = degree.value): number {
   return isTemperature(quantity) && choice === 'degF' ? (value * 9) / 5 + 32 : value;
@@ -40,7 +41,7 @@ export function unitWord(quantity: string, unit: string, choice: Degree = degree
 }
 
 export function decimals(quantity: string): number {
-  return quantity === 'humidity' ? 0 : 1;
+  return quantity === 'humidity' || quantity === 'signal' || quantity === 'battery' ? 0 : 1;
 }
 
 /** A number as it is written everywhere: a point, a true minus sign, and no minus before a zero. */
@@ -49,13 +50,24 @@ export function number(value: number, places: number): string {
   return Number(text) === 0 ? text.replace('-', '') : text.replace('-', '\u2212');
 }
 
-export function amount(value: number | null, quantity: string, unit: string): string {
+export function amount(
+  value: number | null,
+  quantity: string,
+  unit: string,
+  places = unit === 'V' ? 2 : decimals(quantity),
+): string {
   if (value === null) return '–';
-  return `${number(shown(value, quantity), decimals(quantity))}\u00a0${unitWord(quantity, unit)}`;
+  // A door says 1 when it is open.
+  if (quantity === 'door') return value >= 0.5 ? 'open' : 'shut';
+  return `${number(shown(value, quantity), places)}\u00a0${unitWord(quantity, unit)}`.trimEnd();
 }
 
-export function difference(value: number, quantity: string, unit: string): string {
-  const places = quantity === 'humidity' ? 0 : 1;
+export function difference(
+  value: number,
+  quantity: string,
+  unit: string,
+  places = decimals(quantity),
+): string {
   return `${number(shownDifference(value, quantity), places)}\u00a0${unitWord(quantity, unit)}`;
 }
 

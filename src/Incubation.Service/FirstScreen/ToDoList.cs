@@ -9,7 +9,7 @@ internal static class ToDoList
     {
         if (incubators.Count == 0)
         {
-            yield return new ToDoView(ToDoView.Now, "Name your first incubator.", "/incubators/new");
+            yield return new ToDoView(ToDoView.Now, "Name your first incubator.", "/new-incubator");
         }
 
         if (notPlaced > 0)

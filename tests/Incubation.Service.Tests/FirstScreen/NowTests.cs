@@ -23,7 +23,7 @@ public sealed class NowTests
         JsonElement now = await ReadAsync();
         Assert.Equal("unknown", Tone(now));
         Assert.Equal("No incubator is watched yet.", Sentence(now));
-        Assert.Equal(["/incubators/new", "/calling"], now.GetProperty("toDo").EnumerateArray().Select(t => t.GetProperty("href").GetString()));
+        Assert.Equal(["/new-incubator", "/calling"], now.GetProperty("toDo").EnumerateArray().Select(t => t.GetProperty("href").GetString()));
         Assert.False(now.GetProperty("callOut").GetProperty("reachable").GetBoolean());
     }
 

@@ -1,0 +1,56 @@
+import { NewIncubatorPage } from '../facility/NewIncubatorPage.tsx';
+import { deferred } from './deferred.tsx';
+
+const ProbePage = deferred(() => import('../probes/ProbePage.tsx').then((m) => m.ProbePage));
+const CalibratePage = deferred(() =>
+  import('../probes/calibrate/CalibratePage.tsx').then((m) => m.CalibratePage),
+);
+const RunInPage = deferred(() => import('../runin/RunInPage.tsx').then((m) => m.RunInPage));
+const KeepingPage = deferred(() => import('../keeping/KeepingPage.tsx').then((m) => m.KeepingPage));
+
+export type ReadingRoute =
+  | { page: 'probe' | 'calibrate' | 'run-in'; key: string }
+  | { page: 'keeping' }
+  | { page: 'new incubator' };
+
+/** Pages about probes and the keeping of their readings; null when the path is none of them. */
+export function readingRouteOf(at: string): ReadingRoute | null {
+  const parts = at.split('/').filter((p) => p !== '');
+  const [first, second, third] = parts;
+  if (parts.length === 1 && first === 'keeping') return { page: 'keeping' };
+  // Not under /incubators: an incubator may be called "New".
+  if (parts.length === 1 && first === 'new-incubator') return { page: 'new incubator' };
+  if (second === undefined) return null;
+  if (first === 'probes' && parts.length === 2) return { page: 'probe', key: decoded(second) };
+  if (first === 'probes' && parts.length === 3 && third === 'calibrate')
+    return { page: 'calibrate', key: decoded(second) };
+  if (first === 'incubators' && parts.length === 3 && third === 'run-in')
+    return { page: 'run-in', key: decoded(second) };
+  return null;
+}
+
+export function readingPageOf(at: string) {
+  const route = readingRouteOf(at);
+  switch (route?.page) {
+    case undefined:
+      return null;
+    case 'probe':
+      return <ProbePage key={route.key} probe={route.key} />;
+    case 'calibrate':
+      return <CalibratePage key={route.key} probe={route.key} />;
+    case 'run-in':
+      return <RunInPage key={route.key} incubator={route.key} />;
+    case 'keeping':
+      return <KeepingPage />;
+    case 'new incubator':
+      return <NewIncubatorPage />;
+  }
+}
+
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
