@@ -3,7 +3,7 @@ using System.Net.Http.Headers;
 using System.Text.Json;
 using Incubation.Core;
 using Incubation.Core.Readings;
-using Incubation.Storage.Readings;
+using Incubation.Storage.Readings.Queries;
 using NodaTime;
 
 namespace Incubation.Storage.Influx;

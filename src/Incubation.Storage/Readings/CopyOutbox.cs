@@ -1,5 +1,6 @@
 using Incubation.Core;
 using Incubation.Core.Readings;
+using Incubation.Storage.Readings.Queries;
 using Microsoft.Data.Sqlite;
 using NodaTime;
 
