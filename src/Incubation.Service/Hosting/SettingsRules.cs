@@ -64,6 +64,11 @@ internal static class SettingsRules
             yield return Wrong("Incubation:Mqtt:Topic", topic, "a topic with {probe} and {quantity} in it, such as incubation/{incubator}/{probe}/{quantity}");
         }
 
+        foreach ((string quantity, int days) in options.Readings.KeepDays.Where(kept => kept.Value is < 1 or > 36_500))
+        {
+            yield return Wrong($"Incubation:Readings:KeepDays:{quantity}", days, "1 to 36500 days; leave it out to keep them for good");
+        }
+
         foreach (string problem in Pairs(options).Concat(Mail(options.Mail)).Concat(Tests(options.Test, mode)))
         {
             yield return problem;

@@ -29,9 +29,12 @@ internal static class ReadingsRegistration
         services.AddSingleton<ProbeStatus>();
         services.AddSingleton<PublishHook>();
         services.AddSingleton<HistoryLookup>();
+        services.AddSingleton<IKeepingPart, StoreKeepingPart>();
+        services.AddSingleton<IKeepingPart, RetentionKeepingPart>();
         services.AddSingleton<IStartupStep, ReadingsOpening>();
         services.AddSingleton<IStartupStep, ReadingsRecall>();
         services.AddHostedService<RejectedMessageRecorder>();
+        services.AddHostedService<KeepingWorker>();
         services.AddHostedService<BrokerPulse>();
         services.AddHostedService<MqttIntake>();
         services.AddHostedMqttServer(o => o.WithoutDefaultEndpoint().WithPersistentSessions(true));
@@ -43,6 +46,7 @@ internal static class ReadingsRegistration
     internal static RouteGroupBuilder MapReadings(this RouteGroupBuilder api)
     {
         ReadingsEndpoints.Map(api);
+        KeepingEndpoints.Map(api);
         return api;
     }
 }
