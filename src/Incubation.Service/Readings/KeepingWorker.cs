@@ -12,7 +12,7 @@ namespace Incubation.Service.Readings;
 /// all of it can be done later.
 /// </summary>
 internal sealed class KeepingWorker(
-    WorkerSupport support, IReadingStore store, IKeptDays kept, ServiceClock clock, IOptions<IncubationOptions> options)
+    WorkerSupport support, IReadingStore store, IEnumerable<IKeptDays> kept, ServiceClock clock, IOptions<IncubationOptions> options)
     : SupervisedWorker(support, "readings keeping")
 {
     private static readonly TimeSpan Every = TimeSpan.FromMinutes(10);
@@ -42,7 +42,7 @@ internal sealed class KeepingWorker(
         try
         {
             int days = await sqlite.SealAsync(clock.Wall - Grace, stop);
-            int dropped = await sqlite.DropAsync(clock.Wall, options.Value.Readings.KeepDays, kept, stop);
+            int dropped = await sqlite.DropAsync(clock.Wall, options.Value.Readings.KeepDays, new KeptByAny([.. kept]), stop);
             if (days + dropped > 0)
             {
                 Log.LogInformation("{Sealed} days of readings were sealed and {Dropped} deleted", days, dropped);
@@ -67,4 +67,10 @@ internal sealed class KeepingWorker(
         Duration since = last is null ? Duration.MaxValue : clock.Wall - last.At;
         return night ? since > BetweenChecks : since > WithoutNight && last is not null;
     }
+}
+
+/// <summary>A day is kept as soon as one room wants it.</summary>
+internal sealed class KeptByAny(IReadOnlyList<IKeptDays> rooms) : IKeptDays
+{
+    public bool MustKeep(SeriesKey series, Instant from, Instant to) => rooms.Any(room => room.MustKeep(series, from, to));
 }
