@@ -1,5 +1,6 @@
 using Incubation.Benchmarks;
 using Incubation.Benchmarks.Main;
+using Incubation.Benchmarks.Readings;
 
 return await Areas.RunAsync(args);
 
@@ -8,7 +9,11 @@ internal static class Areas
 {
     private static readonly string[] All = ["main", "readings", "alarms", "candling", "genetics", "tint", "forecast", "review", "trust", "scale"];
 
-    private static readonly Dictionary<string, Func<Figures, CancellationToken, Task>> Measured = new() { ["main"] = MainArea.MeasureAsync };
+    private static readonly Dictionary<string, Func<Figures, CancellationToken, Task>> Measured = new()
+    {
+        ["main"] = MainArea.MeasureAsync,
+        ["readings"] = ReadingsArea.MeasureAsync,
+    };
 
     public static async Task<int> RunAsync(string[] args)
     {

@@ -1,3 +1,4 @@
+using Incubation.Core.Readings;
 using Incubation.Service.FirstScreen;
 using Incubation.Service.Hosting;
 using Microsoft.Extensions.DependencyInjection.Extensions;
@@ -11,6 +12,7 @@ internal static class ClutchRegistration
     {
         services.AddSingleton<ClutchBook>();
         services.AddSingleton<IStartupStep, ClutchLoading>();
+        services.AddSingleton<IKeptDays, ClutchKeptDays>();
         services.AddSingleton<ClutchCalendar>();
         services.AddSingleton<ClutchWhereabouts>();
         services.AddSingleton<ClutchForecasts>();

@@ -18,6 +18,7 @@ internal sealed class IncubationOptions
     [ValidateObjectMembers] public FacilityOptions Facility { get; set; } = new();
     [ValidateObjectMembers] public HttpOptions Http { get; set; } = new();
     [ValidateObjectMembers] public MqttOptions Mqtt { get; set; } = new();
+    [ValidateObjectMembers] public ReadingsOptions Readings { get; set; } = new();
     [ValidateObjectMembers] public MailOptions Mail { get; set; } = new();
     [ValidateObjectMembers] public DiskOptions Disk { get; set; } = new();
     [ValidateObjectMembers] public InfluxOptions Influx { get; set; } = new();
@@ -141,4 +142,11 @@ internal sealed class MailOptions
 
     /// <summary>Whether the server's certificate is checked for revocation, which needs the internet.</summary>
     public bool CheckRevocation { get; set; } = true;
+}
+
+internal sealed class ReadingsOptions
+{
+    /// <summary>Days that readings are kept, by the name of their quantity; one that isn't named is kept for good, and so is every clutch's time.</summary>
+    /// <value>1 to 36,500 each, such as <c>Incubation:Readings:KeepDays:signal</c> = 30.</value>
+    public Dictionary<string, int> KeepDays { get; set; } = [];
 }

@@ -36,7 +36,9 @@ internal static class SettingsKeys
             }
 
             bool isGroup = property.PropertyType.Namespace == shape.Namespace && property.PropertyType.IsClass;
-            foreach (string problem in isGroup ? Check(child, property.PropertyType) : Convert(child, property.PropertyType))
+            bool isNamed = property.PropertyType == typeof(Dictionary<string, int>);
+            foreach (string problem in isGroup ? Check(child, property.PropertyType)
+                : isNamed ? child.GetChildren().SelectMany(named => Convert(named, typeof(int))) : Convert(child, property.PropertyType))
             {
                 yield return problem;
             }

@@ -70,6 +70,11 @@ internal static class SettingsRules
             yield return $"Incubation:Mqtt:Fields can't be used. {problemOfFields}";
         }
 
+        foreach ((string quantity, int days) in options.Readings.KeepDays.Where(kept => kept.Value is < 1 or > 36_500))
+        {
+            yield return Wrong($"Incubation:Readings:KeepDays:{quantity}", days, "1 to 36500 days; leave it out to keep them for good");
+        }
+
         foreach (string problem in Pairs(options).Concat(ExternalBrokerRules.Check(options.Mqtt, mode)).Concat(Mail(options.Mail))
             .Concat(InfluxOptions.Check(options.Influx)).Concat(Tests(options.Test, mode)))
         {

@@ -29,9 +29,12 @@ internal static class ReadingsRegistration
         services.AddSingleton<LongHistory>();
         services.AddSingleton<HistoryTags>();
         services.AddSingleton<HistoryLookup>();
+        services.AddSingleton<IKeepingPart, StoreKeepingPart>();
+        services.AddSingleton<IKeepingPart, RetentionKeepingPart>();
         services.AddSingleton<IStartupStep, ReadingsOpening>();
         services.AddSingleton<IStartupStep, ReadingsRecall>();
         services.AddHostedService<RejectedMessageRecorder>();
+        services.AddHostedService<KeepingWorker>();
         services.AddHostedService<MqttIntake>();
         services.AddHostedMqttServer(o => o.WithoutDefaultEndpoint().WithPersistentSessions(true));
         services.AddMqttConnectionHandler();
@@ -43,6 +46,7 @@ internal static class ReadingsRegistration
     {
         ReadingsEndpoints.Map(api);
         HistoryEndpoints.Map(api);
+        KeepingEndpoints.Map(api);
         return api;
     }
 }

@@ -4,6 +4,7 @@ using System.Text.Json;
 using Incubation.Core;
 using Incubation.Core.Readings;
 using Incubation.Storage.Readings.Queries;
+using Incubation.Storage.Readings.Rollups;
 using NodaTime;
 
 namespace Incubation.Storage.Influx;
@@ -43,17 +44,18 @@ public sealed class InfluxArchive : IReadingArchive, IDisposable
             throw new ArgumentException("A history needs an end after its start.", nameof(to));
         }
 
-        BucketSums sums = new(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), buckets);
-        List<(Interval Stretch, CorrectionPiece Piece)> stretches = Stretches(from, to, correction);
+        BucketSums sums = new(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), buckets, correction);
+        List<Interval> stretches = Stretches(from, to, correction);
         (string database, string? policy) = _settings.Read;
-        string question = InfluxQl.Buckets(policy, series, stretches.Select(s => s.Stretch), sums.From, sums.WidthMs);
+        string question = InfluxQl.Buckets(policy, series, stretches, sums.From, sums.WidthMs);
         List<List<ArchiveRow>> answers = await AskAsync(database, question, stretches.Count, cancellationToken);
         for (int i = 0; i < stretches.Count; i++)
         {
-            CorrectionPiece piece = stretches[i].Piece;
+            // A row is named by the start of its bucket, which may lie before its stretch; a moment of the stretch finds its correction.
+            long first = CeilingMs(stretches[i].Start);
             foreach (ArchiveRow row in answers[i])
             {
-                sums.Add(row.StartMs, row.Count, piece.Gain * row.Sum + piece.Offset * row.Count, piece.Apply(row.Least), piece.Apply(row.Greatest));
+                sums.Add(Math.Max(row.StartMs, first), new RollupSum(row.Count, row.Sum, row.Least, row.Greatest));
             }
         }
 
@@ -63,18 +65,25 @@ public sealed class InfluxArchive : IReadingArchive, IDisposable
     /// <inheritdoc/>
     public void Dispose() => _http.Dispose();
 
-    internal static List<(Interval Stretch, CorrectionPiece Piece)> Stretches(Instant from, Instant to, Correction correction)
+    /// <summary>The span, cut where the correction changes.</summary>
+    internal static List<Interval> Stretches(Instant from, Instant to, Correction correction)
     {
-        List<(Interval, CorrectionPiece)> stretches = [];
+        List<Interval> stretches = [];
         Instant start = from;
         foreach (CorrectionPiece next in correction.Pieces.Where(piece => piece.From > from && piece.From < to))
         {
-            stretches.Add((new Interval(start, next.From), correction.At(start)));
+            stretches.Add(new Interval(start, next.From));
             start = next.From;
         }
 
-        stretches.Add((new Interval(start, to), correction.At(start)));
+        stretches.Add(new Interval(start, to));
         return stretches;
+    }
+
+    private static long CeilingMs(Instant at)
+    {
+        long floor = at.ToUnixTimeMilliseconds();
+        return Instant.FromUnixTimeMilliseconds(floor) == at ? floor : floor + 1;
     }
 
     private async Task<List<List<ArchiveRow>>> AskAsync(string database, string question, int statements, CancellationToken cancellationToken)

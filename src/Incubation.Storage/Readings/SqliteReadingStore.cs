@@ -93,6 +93,17 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
         });
     }
 
+    /// <summary>The same from every single reading, without any sums: what <see cref="Buckets"/> is measured against.</summary>
+    internal ReadingBuckets ScanAll(SeriesKey series, Instant from, Instant to, int buckets)
+    {
+        BucketSums sums = new(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), buckets, Correction.None);
+        return Query(connection =>
+        {
+            _queries.Fill(connection, series, sums, fromReadings: true);
+            return sums.Columns();
+        });
+    }
+
     /// <inheritdoc/>
     public IReadOnlyList<Reading> Latest() => Query(_queries.Latest);
 

@@ -22,10 +22,14 @@ internal sealed class BucketFill
         _sealed = series.SealedDays(sums.From, sums.To);
     }
 
-    public static void Run(SeriesView series, BucketSums sums)
+    public static void Run(SeriesView series, BucketSums sums, bool fromReadings)
     {
         BucketFill fill = new(series, sums);
-        if (sums.WidthMs >= WorthIt * Spans.Day)
+        if (fromReadings)
+        {
+            fill.Finer(sums.From, sums.To, minutes: false);
+        }
+        else if (sums.WidthMs >= WorthIt * Spans.Day)
         {
             fill.Days();
         }

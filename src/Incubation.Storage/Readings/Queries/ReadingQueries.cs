@@ -108,12 +108,12 @@ internal sealed class ReadingQueries(string path)
     }
 
     /// <summary>Fills the buckets of one series.</summary>
-    public void Fill(SqliteConnection connection, SeriesKey series, BucketSums sums)
+    public void Fill(SqliteConnection connection, SeriesKey series, BucketSums sums, bool fromReadings = false)
     {
         using SeriesView? view = SeriesView.Open(connection, _cache, series);
         if (view is not null)
         {
-            BucketFill.Run(view, sums);
+            BucketFill.Run(view, sums, fromReadings);
         }
     }
 }

@@ -1,0 +1,76 @@
+using Incubation.Core.Readings;
+using Incubation.Service.Hosting;
+using Incubation.Storage.Readings;
+using Incubation.Storage.Readings.Keeping;
+using Microsoft.Extensions.Options;
+using NodaTime;
+
+namespace Incubation.Service.Readings;
+
+/// <summary>
+/// Seals days that are over, deletes what is no longer wanted, and looks the file over at night. A disk in trouble makes it wait, not fail:
+/// all of it can be done later.
+/// </summary>
+internal sealed class KeepingWorker(
+    WorkerSupport support, IReadingStore store, IEnumerable<IKeptDays> kept, ServiceClock clock, IOptions<IncubationOptions> options)
+    : SupervisedWorker(support, "readings keeping")
+{
+    private static readonly TimeSpan Every = TimeSpan.FromMinutes(10);
+
+    // A probe that lost its network for a night delivers before its day is sealed; one that comes later opens it again.
+    private static readonly Duration Grace = Duration.FromHours(12);
+    private static readonly Duration BetweenChecks = Duration.FromHours(20);
+    private static readonly Duration WithoutNight = Duration.FromHours(48);
+
+    protected override async Task RunAsync(CancellationToken stop)
+    {
+        using PeriodicTimer timer = new(Every, Time);
+        while (await timer.WaitForNextTickAsync(stop))
+        {
+            // A service without a store of its own has nothing to keep.
+            if (store is SqliteReadingStore sqlite && clock.Trusted)
+            {
+                await TendAsync(sqlite, stop);
+            }
+
+            Progress();
+        }
+    }
+
+    private async Task TendAsync(SqliteReadingStore sqlite, CancellationToken stop)
+    {
+        try
+        {
+            int days = await sqlite.SealAsync(clock.Wall - Grace, stop);
+            int dropped = await sqlite.DropAsync(clock.Wall, options.Value.Readings.KeepDays, new KeptByAny([.. kept]), stop);
+            if (days + dropped > 0)
+            {
+                Log.LogInformation("{Sealed} days of readings were sealed and {Dropped} deleted", days, dropped);
+            }
+
+            if (IsCheckDue(sqlite.Facts().LastCheck))
+            {
+                StoreCheck check = await sqlite.CheckAsync(() => clock.Wall, stop);
+                Log.Log(check.Ok ? LogLevel.Information : LogLevel.Error, "The readings file was looked over: {Words}", check.Words);
+            }
+        }
+        catch (StoreUnavailableException trouble)
+        {
+            Log.LogWarning(trouble, "Readings can't be tended now: {Words}", trouble.Message);
+        }
+    }
+
+    private bool IsCheckDue(StoreCheck? last)
+    {
+        DateTimeZone zone = DateTimeZoneProviders.Tzdb.GetZoneOrNull(options.Value.Facility.Zone) ?? DateTimeZone.Utc;
+        bool night = clock.Wall.InZone(zone).Hour is >= 1 and < 5;
+        Duration since = last is null ? Duration.MaxValue : clock.Wall - last.At;
+        return night ? since > BetweenChecks : since > WithoutNight && last is not null;
+    }
+}
+
+/// <summary>A day is kept as soon as one room wants it.</summary>
+internal sealed class KeptByAny(IReadOnlyList<IKeptDays> rooms) : IKeptDays
+{
+    public bool MustKeep(SeriesKey series, Instant from, Instant to) => rooms.Any(room => room.MustKeep(series, from, to));
+}
