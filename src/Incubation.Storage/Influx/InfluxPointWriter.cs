@@ -55,8 +55,12 @@ internal sealed class InfluxPointWriter : IPointWriter, IDisposable
     {
         try
         {
-            await _writes.WriteRecordsAsync([.. lines], WritePrecision.Ms, _settings.Bucket, _settings.Org, cancellationToken);
-            return new WriteAnswer(204, null, "");
+            // What came back is looked at: the plain call is content with anything that is no error.
+            RestSharp.RestResponse answer = await _writes.WriteRecordsAsyncWithIRestResponse(
+                lines, WritePrecision.Ms, _settings.Bucket, _settings.Org, cancellationToken);
+            return answer.StatusCode == 0
+                ? new WriteAnswer(null, null, Words(answer.ErrorMessage ?? "the line broke"))
+                : new WriteAnswer((int)answer.StatusCode, null, Words(answer.Content ?? ""));
         }
         catch (HttpException error) when (error.Status is int and > 0)
         {

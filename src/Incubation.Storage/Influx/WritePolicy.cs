@@ -22,7 +22,8 @@ internal static class WritePolicy
     /// <param name="chance">From 0 up to 1, so that several services don't all come back at once.</param>
     public static WriteVerdict Judge(WriteAnswer answer, int points, int failures, double chance) => answer.Status switch
     {
-        >= 200 and < 300 => new(NextMove.Done, TimeSpan.Zero, CopyCondition.Well, "Everything that was sent has arrived."),
+        // Only this one means that the points are there. A page of some other server answers 200.
+        204 => new(NextMove.Done, TimeSpan.Zero, CopyCondition.Well, "Everything that was sent has arrived."),
         400 or 422 when points > 1 => new(NextMove.Split, TimeSpan.Zero, CopyCondition.Well, "InfluxDB refuses a point; it is being found."),
         413 when points > 1 => new(NextMove.SplitForGood, TimeSpan.Zero, CopyCondition.Well, "InfluxDB wants less at once."),
         400 or 413 or 422 => new(NextMove.SetAside, TimeSpan.Zero, CopyCondition.Well, answer.Said),

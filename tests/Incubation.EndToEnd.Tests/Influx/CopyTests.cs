@@ -9,7 +9,7 @@ namespace Incubation.EndToEnd.Tests.Influx;
 /// <summary>The real program, a real influxd, readings over real MQTT.</summary>
 public sealed class CopyTests(ITestOutputHelper output)
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
 
     [Fact(Timeout = 240_000)]
     public async Task With_influxd_away_and_the_service_killed_in_between_no_reading_is_missing_in_the_copy()
@@ -35,7 +35,7 @@ public sealed class CopyTests(ITestOutputHelper output)
         {
             await PublishAsync(service, first + TimeSpan.FromDays(10), 1_000, sent, stop);
             await influx.StartAgainAsync(stop);
-            try { await ArrivedAsync(influx, sent, stop); } catch { output.WriteLine($"W {door.Writes} {sent.Count} {(await CopiedAsync(influx, stop)).Count} {service.Log.Tail}"); throw; }
+            await ArrivedAsync(influx, sent, stop);
         }
 
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{sent.Count} acknowledged readings compared point by point, {door.Writes} writes"));

@@ -19,6 +19,7 @@ public sealed class WritePolicyTests
     [InlineData(403, 1, "Again", "Stopped")]
     [InlineData(404, 5_000, "Again", "Stopped")]
     [InlineData(405, 5_000, "Again", "Stopped")]
+    [InlineData(200, 5_000, "Again", "Stopped")]
     [InlineData(301, 5_000, "Again", "Stopped")]
     [InlineData(408, 5_000, "Again", "Away")]
     [InlineData(429, 5_000, "Again", "Away")]
