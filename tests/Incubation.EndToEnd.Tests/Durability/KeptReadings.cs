@@ -1,3 +1,4 @@
+using Incubation.EndToEnd.Tests.Instruments;
 using Microsoft.Data.Sqlite;
 
 namespace Incubation.EndToEnd.Tests.Durability;
@@ -32,6 +33,32 @@ internal static class KeptReadings
         }
 
         return kept;
+    }
+
+    /// <summary>
+    /// Lets the service start on the files and stop again, as it would after the trouble: what waits in the spool file is caught up then.
+    /// </summary>
+    public static async Task CatchUpAsync(string data, CancellationToken stop)
+    {
+        await using ServiceProcess service = await ServiceProcess.StartAsync(new ServiceSetup { Data = data }, stop);
+        if (await service.TerminateAsync(stop) != 0)
+        {
+            throw new InvalidDataException($"The service did not stop well after the trouble: {service.Log.Tail}");
+        }
+    }
+
+    /// <summary>Minutes in which more readings are counted than there are.</summary>
+    public static long CountedTwice(string data)
+    {
+        using SqliteConnection connection = new($"Data Source={Path.Combine(data, "readings.db")};Pooling=False");
+        connection.Open();
+        using SqliteCommand command = connection.CreateCommand();
+        command.CommandText = """
+            SELECT count(*) FROM minute m WHERE m.count > (
+                SELECT count(*) FROM reading r WHERE r.series = m.series AND r.at >= m.start AND r.at < m.start + 60000)
+                AND NOT EXISTS (SELECT 1 FROM sealed d WHERE d.series = m.series)
+            """;
+        return (long)command.ExecuteScalar()!;
     }
 
     /// <summary>The acknowledged readings that are not there.</summary>
