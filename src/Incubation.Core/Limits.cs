@@ -35,6 +35,15 @@ public static class Limits
     /// <summary>Waiting readings that are committed at once however little time has passed: from here on a commit is shared by enough.</summary>
     public const int CommitAtOnce = 32;
 
+    /// <summary>Minutes of sealed days kept unpacked, bytes: a season of five series that are looked at. Beyond it the longest unused are read again.</summary>
+    public const int SealedMinutesKeptBytes = 24 * 1024 * 1024;
+
+    /// <summary>Sealed days kept packed, bytes: a season of eight series. Beyond it the longest unused are read again.</summary>
+    public const int SealedReadingsKeptBytes = 24 * 1024 * 1024;
+
+    /// <summary>Readings of one series in a day that is sealed: eleven a second. A day with more stays as rows, so that packing never needs much memory.</summary>
+    public const int SealedDayReadings = 1_000_000;
+
     /// <summary>Open live feeds. One more gets 503 with Retry-After; a phone opens one.</summary>
     public const int LiveFeeds = 200;
 

@@ -1,4 +1,6 @@
 using Incubation.Core.Readings;
+using Incubation.Storage.Readings.Keeping;
+using Incubation.Storage.Readings.Queries;
 using Microsoft.Data.Sqlite;
 using NodaTime;
 
@@ -71,7 +73,7 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
 
     /// <inheritdoc/>
     public IReadOnlyList<Reading> Read(SeriesKey series, Instant from, Instant to) =>
-        Query(connection => ReadingQueries.Read(connection, series, from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds()));
+        Query(connection => _queries.Read(connection, series, from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds()));
 
     /// <inheritdoc/>
     public ReadingBuckets Buckets(SeriesKey series, Instant from, Instant to, int buckets, Correction correction)
@@ -83,27 +85,55 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
             throw new ArgumentException("A history needs an end after its start.", nameof(to));
         }
 
-        BucketSums sums = new(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), buckets);
-        if (correction.IsNone)
+        BucketSums sums = new(from.ToUnixTimeMilliseconds(), to.ToUnixTimeMilliseconds(), buckets, correction);
+        return Query(connection =>
         {
-            Query(connection => ReadingQueries.Fill(connection, series, sums));
+            _queries.Fill(connection, series, sums);
             return sums.Columns();
-        }
-
-        foreach (Reading reading in Read(series, from, to))
-        {
-            if (reading.IsGood)
-            {
-                double value = correction.Apply(reading.At, reading.Value);
-                sums.Add(reading.At.ToUnixTimeMilliseconds(), 1, value, value, value);
-            }
-        }
-
-        return sums.Columns();
+        });
     }
 
     /// <inheritdoc/>
-    public IReadOnlyList<Reading> Latest() => Query(ReadingQueries.Latest);
+    public IReadOnlyList<Reading> Latest() => Query(_queries.Latest);
+
+    /// <summary>Seals every day that ended before <paramref name="ended"/>, one after the other, without getting in the writer's way.</summary>
+    /// <returns>Days that were sealed.</returns>
+    /// <exception cref="StoreUnavailableException">It failed; whatever was sealed is whole, the rest is as it was.</exception>
+    public Task<int> SealAsync(Instant ended, CancellationToken cancellationToken) =>
+        TendAsync(() => new DayKeeper(Writer(), _queries).SealAsync(ended, cancellationToken));
+
+    /// <summary>
+    /// Deletes whole days that are older than <paramref name="keepDays"/> says of their quantity, except those that must be kept. Quantities that
+    /// it doesn't name are kept for good.
+    /// </summary>
+    /// <returns>Days that were deleted.</returns>
+    /// <exception cref="StoreUnavailableException">It failed half-way; it goes on next time.</exception>
+    public Task<int> DropAsync(Instant now, IReadOnlyDictionary<string, int> keepDays, IKeptDays kept, CancellationToken cancellationToken) =>
+        TendAsync(() => new DayKeeper(Writer(), _queries).DropAsync(now, keepDays, kept, cancellationToken));
+
+    /// <summary>Looks the whole file over while it is in use, and remembers the outcome in it.</summary>
+    /// <exception cref="StoreUnavailableException">It could not be read or the outcome not be stored.</exception>
+    public Task<StoreCheck> CheckAsync(Func<Instant> now, CancellationToken cancellationToken) =>
+        TendAsync(() => new SelfCheck(Writer(), _queries).RunAsync(now, cancellationToken));
+
+    /// <summary>What the file is like now.</summary>
+    /// <exception cref="StoreUnavailableException">It can't be read.</exception>
+    public KeepingFacts Facts() => Query(connection =>
+    {
+        long raw = 0;
+        long? oldest = null;
+        foreach ((long id, SeriesKey _) in SeriesList.All(connection))
+        {
+            List<long> days = SeriesList.RawDays(connection, id, long.MaxValue);
+            raw += days.Count;
+            oldest = Least(oldest, days.FirstOrDefault(long.MaxValue), SeriesList.SealedDays(connection, id, long.MaxValue).FirstOrDefault(long.MaxValue));
+        }
+
+        return new KeepingFacts(
+            new[] { options.Path, options.Path + "-wal" }.Where(File.Exists).Sum(file => new FileInfo(file).Length),
+            oldest is { } at && at != long.MaxValue ? Instant.FromUnixTimeMilliseconds(at) : null,
+            SeriesList.Number(connection, "SELECT count(*) FROM sealed"), raw, SelfCheck.Last(connection));
+    });
 
     /// <summary>Takes no more readings, stores those that wait, and closes the file.</summary>
     public async ValueTask DisposeAsync()
@@ -115,6 +145,22 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
         }
 
         _queries.Close();
+    }
+
+    private static long Least(long? one, long two, long three) => Math.Min(Math.Min(one ?? long.MaxValue, two), three);
+
+    private ReadingWriter Writer() => _writer is { } writer && !_closed ? writer : throw StoreTrouble.Closed();
+
+    private static async Task<T> TendAsync<T>(Func<Task<T>> tend)
+    {
+        try
+        {
+            return await tend();
+        }
+        catch (SqliteException error)
+        {
+            throw StoreTrouble.From(error);
+        }
     }
 
     private T Query<T>(Func<SqliteConnection, T> query)

@@ -38,6 +38,12 @@ internal sealed class Statement : IDisposable
         return this;
     }
 
+    public Statement Bind(int index, byte[] value)
+    {
+        Check(raw.sqlite3_bind_blob(_statement, index, value));
+        return this;
+    }
+
     /// <summary>Runs it to the end.</summary>
     public void Run()
     {
@@ -70,6 +76,10 @@ internal sealed class Statement : IDisposable
     public long Integer(int column) => raw.sqlite3_column_int64(_statement, column);
 
     public double Real(int column) => raw.sqlite3_column_double(_statement, column);
+
+    public string Text(int column) => raw.sqlite3_column_text(_statement, column).utf8_to_string();
+
+    public byte[] Blob(int column) => raw.sqlite3_column_blob(_statement, column).ToArray();
 
     public void Done() => raw.sqlite3_reset(_statement);
 

@@ -10,6 +10,9 @@ internal static class StoreTrouble
     public static StoreUnavailableException Closed() =>
         new("The readings store is closed: the service is stopping or not yet started. Send the reading again.");
 
+    public static StoreUnavailableException DamagedDay() => new(
+        "A stored day of readings is damaged on the disk. Check the disk, and restore a backup of the readings file to have that day back.");
+
     public static StoreUnavailableException From(Exception error) => error switch
     {
         StoreUnavailableException known => known,

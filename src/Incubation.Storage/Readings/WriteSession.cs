@@ -1,5 +1,7 @@
+using System.Globalization;
 using Incubation.Core.Readings;
 using Incubation.Storage.Readings.Rollups;
+using Incubation.Storage.Readings.Sealed;
 using Microsoft.Data.Sqlite;
 
 namespace Incubation.Storage.Readings;
@@ -15,6 +17,7 @@ internal sealed class WriteSession : IDisposable
     private readonly SqliteConnection _connection;
     private readonly Statement _begin, _commit, _insert, _find, _remove, _addSeries, _findSeries;
     private readonly RollupWriter _rollups;
+    private readonly DaySealer _sealer;
     private readonly ICommitPart[] _parts;
     private readonly Dictionary<SeriesKey, SeriesState> _series = [];
 
@@ -30,6 +33,7 @@ internal sealed class WriteSession : IDisposable
         _addSeries = new Statement(_connection, "INSERT INTO series (probe, quantity, rolled) VALUES (?1, ?2, ?3) ON CONFLICT DO NOTHING");
         _findSeries = new Statement(_connection, "SELECT id, rolled FROM series WHERE probe = ?1 AND quantity = ?2");
         _rollups = new RollupWriter(_connection);
+        _sealer = new DaySealer(_connection, _rollups);
         _parts = [.. options.Parts.Select(make => make(_connection))];
     }
 
@@ -69,6 +73,41 @@ internal sealed class WriteSession : IDisposable
         _commit.Run();
     }
 
+    /// <inheritdoc cref="DaySealer.Watch"/>
+    public bool Watch(in SeriesKey key, long day) => _sealer.Watch(SeriesOf(key, day), day);
+
+    /// <inheritdoc cref="DaySealer.Seal"/>
+    public bool Seal(in SeriesKey key, long day, SealedRow row) => _sealer.Seal(SeriesOf(key, day), day, row);
+
+    /// <inheritdoc cref="DaySealer.Drop"/>
+    public void Drop(in SeriesKey key, long day) => _sealer.Drop(SeriesOf(key, day), day);
+
+    /// <summary>Gives free pages back to the disk; whether there were any that could be.</summary>
+    public bool GiveBack(int pages)
+    {
+        using Statement before = new(_connection, "PRAGMA page_count");
+        using Statement vacuum = new(_connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA incremental_vacuum({pages})"));
+        before.Row();
+        long had = before.Integer(0);
+        before.Done();
+        while (vacuum.Row())
+        {
+            // A step frees a page.
+        }
+
+        before.Row();
+        long has = before.Integer(0);
+        before.Done();
+        return has < had;
+    }
+
+    /// <summary>Remembers a line under a name.</summary>
+    public void Note(string name, string value)
+    {
+        using Statement put = new(_connection, "INSERT OR REPLACE INTO note (name, value) VALUES (?1, ?2)");
+        put.Bind(1, name).Bind(2, value).Run();
+    }
+
     /// <summary>Empties the write-ahead log into the file, so that a stopped service leaves one file.</summary>
     public void Checkpoint()
     {
@@ -83,6 +122,7 @@ internal sealed class WriteSession : IDisposable
             statement.Dispose();
         }
 
+        _sealer.Dispose();
         _rollups.Dispose();
         foreach (ICommitPart part in _parts)
         {
@@ -94,11 +134,15 @@ internal sealed class WriteSession : IDisposable
 
     private void Add(in Reading reading)
     {
-        SeriesState series = SeriesOf(in reading);
+        SeriesState series = SeriesOf(reading.Series, reading.At.ToUnixTimeMilliseconds());
         StoredRow row = StoredRow.Of(in reading);
         if ((row.Marks & AtArrival) != 0)
         {
             AddAtArrival(series, reading.Series, row);
+        }
+        else if (IsKnown(series, row.At))
+        {
+            // Sent again long after; its day stays sealed.
         }
         else if (Insert(series, row))
         {
@@ -145,8 +189,24 @@ internal sealed class WriteSession : IDisposable
         AddAtArrival(series, key, there with { At = row.At + 1 });
     }
 
+    private bool IsKnown(SeriesState series, long at)
+    {
+        if (series.Sealed.Count == 0)
+        {
+            return false;
+        }
+
+        long day = Spans.StartOf(at, Spans.Day);
+        return series.Sealed.Contains(day) && _sealer.Find(series, day, at) is { } there && (there.Marks & AtArrival) == 0;
+    }
+
     private bool Insert(SeriesState series, in StoredRow row)
     {
+        if (series.Sealed.Count > 0 && Spans.StartOf(row.At, Spans.Day) is var day && series.Sealed.Contains(day))
+        {
+            _sealer.Reopen(series, day);
+        }
+
         _insert.Bind(1, series.Id).Bind(2, row.At).Bind(3, row.Value).Bind(4, row.Arrived).Bind(5, (long)row.Marks).Run();
         return _insert.Changes == 1;
     }
@@ -164,20 +224,19 @@ internal sealed class WriteSession : IDisposable
         }
     }
 
-    private SeriesState SeriesOf(in Reading reading)
+    private SeriesState SeriesOf(in SeriesKey key, long at)
     {
-        SeriesKey key = reading.Series;
         if (_series.TryGetValue(key, out SeriesState? known))
         {
             return known;
         }
 
-        long open = Spans.StartOf(reading.At.ToUnixTimeMilliseconds(), Spans.Hour);
-        _addSeries.Bind(1, key.Probe).Bind(2, key.Quantity.Name).Bind(3, open).Run();
+        _addSeries.Bind(1, key.Probe).Bind(2, key.Quantity.Name).Bind(3, Spans.StartOf(at, Spans.Hour)).Run();
         _findSeries.Bind(1, key.Probe).Bind(2, key.Quantity.Name);
         _findSeries.Row();
-        SeriesState series = new(_findSeries.Integer(0), _findSeries.Integer(1));
+        (long id, long rolled) = (_findSeries.Integer(0), _findSeries.Integer(1));
         _findSeries.Done();
+        SeriesState series = new(id, rolled, _sealer.Days(id));
         _series.Add(key, series);
         return series;
     }

@@ -35,6 +35,7 @@ internal sealed class RollupWriter : IDisposable
     /// <summary>A raw row came or went.</summary>
     public void Changed(SeriesState series, long at)
     {
+        series.Changed(at);
         if (at < series.Rolled)
         {
             _minutes.Add((series.Id, Spans.StartOf(at, Spans.Minute)));
@@ -147,6 +148,20 @@ internal sealed class RollupWriter : IDisposable
                 inHour = default;
             }
         }
+    }
+
+    /// <summary>Puts back a minute of a day that was sealed.</summary>
+    public void PutMinute(long series, long start, in RollupSum sum) => _minute.Put(series, start, sum);
+
+    /// <summary>Takes away the minutes of a day that has them elsewhere.</summary>
+    public void ClearMinutes(long series, long from, long to) => _minute.Clear(series, from, to);
+
+    /// <summary>Takes away everything that is said of [from, to), whole days.</summary>
+    public void ClearAll(long series, long from, long to)
+    {
+        _minute.Clear(series, from, to);
+        _hour.Clear(series, from, to);
+        _day.Clear(series, from, to);
     }
 
     public void Dispose()

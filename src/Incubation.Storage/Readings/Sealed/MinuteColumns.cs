@@ -65,11 +65,11 @@ internal static class MinuteColumns
 
     /// <summary>Reads the blob, or counts from the readings.</summary>
     /// <exception cref="InvalidDataException">It is none.</exception>
-    public static DayMinutes Unpack(long day, ReadOnlySpan<byte> blob, ReadOnlySpan<byte> readings)
+    public static DayMinutes Unpack(long day, byte[] blob, Func<SealedReadings> readings)
     {
         if (blob is [FromReadings])
         {
-            return FromRaw(day, readings);
+            return FromRaw(day, readings());
         }
 
         if (blob.Length < 1 + DayColumns.Spare || blob[0] != Format)
@@ -88,7 +88,7 @@ internal static class MinuteColumns
         for (int column = 0; count > 0 && column < Columns; column++)
         {
             int length = Varint.ReadLength(blob, ref at, blob.Length - at - DayColumns.Spare);
-            new NumberReader(blob.Slice(at, length)).Read(0, numbers.AsSpan(column * count, count));
+            new NumberReader(blob, at, length, count).Read(0, numbers.AsSpan(column * count, count));
             at += length;
         }
 
@@ -105,11 +105,11 @@ internal static class MinuteColumns
         return new DayMinutes(day, minutes, sums);
     }
 
-    private static DayMinutes FromRaw(long day, ReadOnlySpan<byte> readings)
+    private static DayMinutes FromRaw(long day, SealedReadings readings)
     {
         List<short> minutes = [];
         List<RollupSum> sums = [];
-        new SealedReadings(readings).Good(day, day + Spans.Day, (times, values) =>
+        readings.Good(day, day + Spans.Day, new BlockScratch(), (times, values) =>
         {
             for (int i = 0; i < times.Length; i++)
             {

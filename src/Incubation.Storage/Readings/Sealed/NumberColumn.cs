@@ -4,7 +4,7 @@ namespace Incubation.Storage.Readings.Sealed;
 
 /// <summary>
 /// A column of whole numbers that move little: what is kept of each is how far it is off from where it was expected, in a prefix code of its
-/// own. Expected is a running mean of what came before (over about 2^shift numbers; the last one alone when shift is 0) plus the usual step, so
+/// own. Expected is a running mean of what came before (over about 2^shift numbers: the last one alone for 0, all of them for 20) plus the usual step, so
 /// that a probe's jitter is paid for once and not twice as with differences of differences. All arithmetic wraps around, so any number is kept.
 /// </summary>
 internal static class NumberColumn
@@ -18,7 +18,9 @@ internal static class NumberColumn
     public const int Symbols = Literals + 64 - LiteralBits;
     public const int LiteralBits = 7;
 
-    private static readonly int[] Shifts = [0, 1, 2, 3, 4, 5, 6];
+    private const long NoLeap = long.MaxValue / 64;
+
+    private static readonly int[] Shifts = [0, 1, 2, 3, 4, 5, 6, 8, 20];
 
     /// <summary>Appends the column.</summary>
     /// <param name="numbers">At least one.</param>
@@ -26,32 +28,50 @@ internal static class NumberColumn
     /// <param name="into">What it is appended to.</param>
     public static void Write(ReadOnlySpan<long> numbers, bool seekable, List<byte> into)
     {
-        (long step, long leap) = Habit(numbers);
+        Habit habit = Habit.Of(numbers);
         ulong[] best = [];
         double bestCost = double.PositiveInfinity;
-        int bestShift = 0;
-        foreach (int shift in Shifts)
+        Expectation expected = default;
+        foreach (Expectation tried in Tries(habit, numbers))
         {
-            ulong[] distances = Distances(numbers, new Expectation(numbers[0], step, leap, shift));
+            ulong[] distances = Distances(numbers, tried);
             double cost = Cost(distances);
             if (cost < bestCost)
             {
-                (best, bestCost, bestShift) = (distances, cost, shift);
+                (best, bestCost, expected) = (distances, cost, tried);
             }
         }
 
         bool constant = best.AsSpan().IndexOfAnyExcept(best[0]) < 0;
-        into.Add((byte)(bestShift | (constant ? 0x10 : 0) | (seekable ? 0x20 : 0)));
-        Varint.WriteSigned(into, numbers[0]);
-        Varint.WriteSigned(into, step);
-        Varint.Write(into, (ulong)leap);
+        into.Add((byte)(expected.Shift | (constant ? 0x40 : 0) | (seekable ? 0x80 : 0)));
+        Varint.WriteSigned(into, expected.First);
+        Varint.WriteSigned(into, expected.StepShifted);
+        Varint.Write(into, (ulong)expected.Leap);
         if (constant)
         {
             Varint.Write(into, best[0]);
             return;
         }
 
-        WriteBits(numbers, best, new Expectation(numbers[0], step, leap, bestShift), seekable, into);
+        WriteBits(numbers, best, expected, seekable, into);
+    }
+
+    // After a gap the expectation starts anew from where the number leapt to; after a single late arrival it had better not.
+    private static List<Expectation> Tries(Habit habit, ReadOnlySpan<long> numbers)
+    {
+        List<Expectation> tries = [];
+        foreach (int shift in Shifts)
+        {
+            long origin = habit.Origin(numbers, shift), mean = (long)Math.Round(habit.Mean * (1L << shift));
+            tries.Add(new Expectation(origin, shift == 0 ? habit.Median : mean, habit.Leap, shift));
+            if (shift >= 4)
+            {
+                tries.Add(new Expectation(origin, mean, NoLeap, shift));
+                tries.Add(new Expectation(origin, habit.Median << shift, NoLeap, shift));
+            }
+        }
+
+        return tries;
     }
 
     private static void WriteBits(ReadOnlySpan<long> numbers, ulong[] distances, Expectation expected, bool seekable, List<byte> into)
@@ -133,13 +153,22 @@ internal static class NumberColumn
 
         return bits;
     }
+}
 
-    /// <summary>The usual step from one to the next, and the distance beyond which something else happened than jitter.</summary>
-    private static (long Step, long Leap) Habit(ReadOnlySpan<long> numbers)
+/// <summary>How a column's numbers follow each other.</summary>
+/// <param name="Median">The usual step.</param>
+/// <param name="Mean">The mean of the steps near it: a probe's 10 s are 10.0003 s.</param>
+/// <param name="Leap">Distance beyond which something else happened than jitter.</param>
+internal readonly record struct Habit(long Median, double Mean, long Leap)
+{
+    // Steps as long as a column of doubles' bits has are no habit.
+    private const long MostStep = 1L << 40;
+
+    public static Habit Of(ReadOnlySpan<long> numbers)
     {
         if (numbers.Length < 2)
         {
-            return (0, 0);
+            return default;
         }
 
         long[] steps = new long[numbers.Length - 1];
@@ -149,34 +178,64 @@ internal static class NumberColumn
         }
 
         Array.Sort(steps);
-        long step = steps[steps.Length / 2];
-        for (int i = 0; i < steps.Length; i++)
+        long median = steps[steps.Length / 2];
+        if (median is > MostStep or < -MostStep)
         {
-            steps[i] = (long)Math.Min(long.MaxValue / 64, Varint.ZigZag(unchecked(steps[i] - step)) / 2);
+            return default;
         }
 
-        Array.Sort(steps);
-        return (step, 16 + 8 * steps[steps.Length / 2]);
+        long[] off = [.. steps.Select(step => (long)Math.Min(MostStep, Varint.ZigZag(unchecked(step - median)) / 2))];
+        Array.Sort(off);
+        long leap = 16 + 8 * off[off.Length / 2];
+        return new Habit(median, steps.Where(step => step >= median - leap && step <= median + leap).Average(), leap);
+    }
+
+    /// <summary>Where the first number would have been without its own jitter, as the next few see it.</summary>
+    public long Origin(ReadOnlySpan<long> numbers, int shift)
+    {
+        if (shift == 0 || this == default)
+        {
+            return numbers[0];
+        }
+
+        long[] seen = new long[Math.Min(numbers.Length, 64)];
+        for (int i = 0; i < seen.Length; i++)
+        {
+            seen[i] = unchecked(numbers[i] - (long)Math.Round(Mean * i));
+        }
+
+        Array.Sort(seen);
+        return seen[seen.Length / 2];
     }
 }
 
 /// <summary>Where the next number of a column is expected. Writing and reading step it alike.</summary>
 internal struct Expectation
 {
-    private readonly long _stepShifted, _leap, _half;
-    private readonly int _shift;
+    private readonly long _half;
 
-    public Expectation(long first, long step, long leap, int shift)
+    public Expectation(long first, long stepShifted, long leap, int shift)
     {
-        (_stepShifted, _leap, _shift, _half) = (step << shift, leap, shift, 1L << shift >> 1);
+        (First, StepShifted, Leap, Shift, _half) = (first, stepShifted, leap, shift, 1L << shift >> 1);
         State = first << shift;
     }
 
-    /// <summary>The expected number times 2^shift; the first is expected as it is.</summary>
+    public long First { get; }
+
+    /// <summary>The usual step times 2^shift.</summary>
+    public long StepShifted { get; }
+
+    /// <summary>A number further off than this is where the expectation starts anew.</summary>
+    public long Leap { get; }
+
+    /// <summary>How slowly the expectation follows; 0 to 31.</summary>
+    public int Shift { get; }
+
+    /// <summary>The expected number times 2^shift.</summary>
     public long State { get; set; }
 
-    public readonly long Next => unchecked(State + _half) >> _shift;
+    public readonly long Next => unchecked(State + _half) >> Shift;
 
     public void Saw(long number, long off) =>
-        State = unchecked((off <= _leap && off >= -_leap ? State + off : number << _shift) + _stepShifted);
+        State = unchecked((off <= Leap && off >= -Leap ? State + off : number << Shift) + StepShifted);
 }

@@ -4,22 +4,27 @@ using System.Runtime.InteropServices;
 namespace Incubation.Storage.Readings.Sealed;
 
 /// <summary>Reads a <see cref="NumberColumn"/>, whole or from any block on. The bytes have eight more behind the column that may be read.</summary>
-internal readonly ref struct NumberReader
+internal sealed class NumberReader
 {
-    private readonly ReadOnlySpan<byte> _bytes;
-    private readonly ushort[] _table;
-    private readonly int _tableBits, _shift, _placesAt, _bitsAt;
-    private readonly bool _constant, _seekable;
-    private readonly long _first, _step, _leap, _off;
+    private readonly byte[] _blob;
+    private readonly ushort[] _table = [];
+    private readonly int _tableBits, _shift, _end;
+    private readonly bool _constant;
+    private readonly long _first, _step, _leap, _off, _bitsAt;
+    private readonly long[] _bits = [], _states = [];
 
+    /// <param name="blob">The bytes that hold it.</param>
+    /// <param name="start">Where it begins.</param>
+    /// <param name="length">Its bytes.</param>
+    /// <param name="numbers">How many numbers it has.</param>
     /// <exception cref="InvalidDataException">It is no column.</exception>
-    public NumberReader(ReadOnlySpan<byte> bytes)
+    public NumberReader(byte[] blob, int start, int length, int numbers)
     {
-        _bytes = bytes;
-        _table = [];
-        int at = 0;
-        byte kind = bytes.Length > 0 ? bytes[at++] : throw new InvalidDataException("A column is missing.");
-        (_shift, _constant, _seekable) = (kind & 0x0F, (kind & 0x10) != 0, (kind & 0x20) != 0);
+        (_blob, _end) = (blob, start + length);
+        ReadOnlySpan<byte> bytes = blob.AsSpan(0, _end);
+        int at = start;
+        byte kind = length > 0 ? bytes[at++] : throw new InvalidDataException("A column is missing.");
+        (_shift, _constant) = (kind & 0x1F, (kind & 0x40) != 0);
         _first = Varint.ReadSigned(bytes, ref at);
         _step = Varint.ReadSigned(bytes, ref at);
         _leap = (long)Varint.Read(bytes, ref at);
@@ -30,13 +35,39 @@ internal readonly ref struct NumberReader
         }
 
         _table = PrefixCode.ReadTable(bytes, ref at, NumberColumn.Symbols, out _tableBits);
-        if (_seekable)
+        if ((kind & 0x80) != 0)
         {
             int places = Varint.ReadLength(bytes, ref at, bytes.Length - at);
-            (_placesAt, at) = (at, at + places);
+            ReadOnlySpan<byte> upToBits = bytes[..(at + places)];
+            int blocks = (numbers + NumberColumn.Block - 1) / NumberColumn.Block;
+            (_bits, _states) = (new long[blocks], new long[blocks]);
+            _states[0] = _first << _shift;
+            for (int block = 1; block < blocks; block++)
+            {
+                _bits[block] = _bits[block - 1] + (long)(Varint.Read(upToBits, ref at) & int.MaxValue);
+                _states[block] = unchecked(_states[block - 1] + Varint.ReadSigned(upToBits, ref at));
+            }
         }
 
-        _bitsAt = at;
+        _bitsAt = at * 8L;
+    }
+
+    /// <summary>The last block that is expected to begin at or before a number; of a seekable column whose numbers only grow.</summary>
+    public int BlockOf(long number)
+    {
+        if (_constant)
+        {
+            return 0;
+        }
+
+        int low = 0, high = _states.Length - 1;
+        while (low < high)
+        {
+            int middle = (low + high + 1) / 2;
+            (low, high) = _states[middle] >> _shift <= number ? (middle, high) : (low, middle - 1);
+        }
+
+        return low;
     }
 
     /// <summary>Reads numbers from the start of a block on.</summary>
@@ -52,18 +83,14 @@ internal readonly ref struct NumberReader
             return;
         }
 
-        long bit = 0, state = expected.State;
-        if (block > 0)
+        if (block == 0)
         {
-            int at = _placesAt;
-            for (int i = 0; i < block; i++)
-            {
-                bit += (long)Varint.Read(_bytes, ref at);
-                state += Varint.ReadSigned(_bytes, ref at);
-            }
+            ReadBits(_bitsAt, expected.State, into);
         }
-
-        ReadBits(_bitsAt * 8L + bit, state, into);
+        else
+        {
+            ReadBits(_bitsAt + _bits[block], _states[block], into);
+        }
     }
 
     private void ReadConstant(int before, Span<long> into, Expectation expected)
@@ -81,12 +108,12 @@ internal readonly ref struct NumberReader
 
     private void ReadBits(long bit, long state, Span<long> into)
     {
-        ref byte first = ref MemoryMarshal.GetReference(_bytes);
+        ref byte first = ref MemoryMarshal.GetArrayDataReference(_blob);
         ref ushort table = ref MemoryMarshal.GetArrayDataReference(_table);
         // Every number takes at least one bit, so a last bit behind the end shows in time whatever the bytes are.
-        long end = _bytes.Length * 8L;
+        long end = _end * 8L;
         int unused = 64 - _tableBits, shift = _shift, tableBits = _tableBits;
-        long half = 1L << shift >> 1, stepShifted = _step << shift, leap = _leap;
+        long half = 1L << shift >> 1, stepShifted = _step, leap = _leap;
         for (int from = 0; from < into.Length;)
         {
             int until = Math.Min(into.Length, from + NumberColumn.Block);

@@ -1,4 +1,3 @@
-using System.Buffers;
 using Incubation.Core.Readings;
 using Incubation.Storage.Readings.Rollups;
 
@@ -7,16 +6,16 @@ namespace Incubation.Storage.Readings.Sealed;
 /// <summary>Receives the good readings of a stretch: times in Unix milliseconds, values in the quantity's unit.</summary>
 internal delegate void GoodReadings(ReadOnlySpan<long> times, ReadOnlySpan<double> values);
 
-/// <summary>The readings of a sealed day.</summary>
-internal readonly ref struct SealedReadings
+/// <summary>The readings of a sealed day. Never changes, so many may read it at once.</summary>
+internal sealed class SealedReadings
 {
     private readonly NumberReader _times, _numbers, _delays;
-    private readonly ReadOnlySpan<byte> _marks;
-    private readonly int _runs;
+    private readonly (int Until, ReadingMarks Marks)[] _runs;
     private readonly ValueScale _scale;
+    private readonly bool _onlyGood = true;
 
     /// <exception cref="InvalidDataException">It is no sealed day.</exception>
-    public SealedReadings(ReadOnlySpan<byte> blob)
+    public SealedReadings(byte[] blob)
     {
         if (blob.Length < 1 + DayColumns.Spare || blob[0] != DayColumns.Format)
         {
@@ -26,31 +25,31 @@ internal readonly ref struct SealedReadings
         int at = 1;
         // A day of readings a millisecond apart; more can't be.
         Count = Varint.ReadLength(blob, ref at, (int)Spans.Day);
-        _runs = Varint.ReadLength(blob, ref at, Count);
-        int marksAt = at;
-        HasOnlyGood = true;
+        _runs = new (int, ReadingMarks)[Varint.ReadLength(blob, ref at, Math.Min(Count, blob.Length))];
         int marked = 0;
-        for (int i = 0; i < _runs; i++)
+        for (int i = 0; i < _runs.Length; i++)
         {
             marked += Varint.ReadLength(blob, ref at, Count - marked);
-            HasOnlyGood &= ((ReadingMarks)Varint.Read(blob, ref at) & Spans.NotGood) == 0;
+            _runs[i] = (marked, (ReadingMarks)Varint.Read(blob, ref at));
+            _onlyGood &= (_runs[i].Marks & Spans.NotGood) == 0;
         }
 
-        if (marked != Count)
+        if (marked != Count || Count == 0 || Count > blob.Length * 8L * NumberColumn.Block)
         {
             throw new InvalidDataException("Marks of a sealed day are missing.");
         }
 
-        _marks = blob[marksAt..at];
         _scale = ValueScale.Read(blob, ref at);
-        _times = new NumberReader(Column(blob, ref at));
-        _numbers = new NumberReader(Column(blob, ref at));
-        _delays = new NumberReader(Column(blob, ref at));
+        _times = Column(blob, ref at);
+        _numbers = Column(blob, ref at);
+        _delays = Column(blob, ref at);
+        Bytes = blob.Length + 16_000;
     }
 
     public int Count { get; }
 
-    private bool HasOnlyGood { get; }
+    /// <summary>About what it takes in memory, with the tables of its codes.</summary>
+    public int Bytes { get; }
 
     /// <summary>All of it, as it was before it was sealed.</summary>
     public StoredRow[] Rows()
@@ -59,11 +58,9 @@ internal readonly ref struct SealedReadings
         long[] times = new long[Count], delays = new long[Count];
         double[] values = new double[Count];
         Columns(times, values, delays);
-        int at = 0, i = 0;
-        for (int run = 0; run < _runs; run++)
+        int i = 0;
+        foreach ((int until, ReadingMarks marks) in _runs)
         {
-            int until = i + (int)Varint.Read(_marks, ref at);
-            ReadingMarks marks = (ReadingMarks)Varint.Read(_marks, ref at);
             for (; i < until; i++)
             {
                 rows[i] = new StoredRow(times[i], values[i], unchecked(times[i] + delays[i]), marks);
@@ -77,81 +74,72 @@ internal readonly ref struct SealedReadings
     public void Columns(Span<long> times, Span<double> values, Span<long> delays)
     {
         _times.Read(0, times);
-        // The numbers are turned into values in their own place.
+        // The numbers are turned into values before their place is used again.
         _numbers.Read(0, delays);
         _scale.Values(delays, values);
         _delays.Read(0, delays);
     }
 
     /// <summary>Hands over the good readings with <paramref name="from"/> ≤ time &lt; <paramref name="to"/>, block by block.</summary>
-    public void Good(long from, long to, GoodReadings into)
+    public void Good(long from, long to, BlockScratch scratch, GoodReadings into)
     {
-        long[] times = ArrayPool<long>.Shared.Rent(2 * NumberColumn.Block);
-        double[] values = ArrayPool<double>.Shared.Rent(NumberColumn.Block);
-        try
+        int last = (Count - 1) / NumberColumn.Block, block = Math.Min(_times.BlockOf(from), last);
+        Load(block, scratch);
+        // Where a block begins is only expected; the one before may hold a few of them.
+        while (block > 0 && scratch.Times[0] > from)
         {
-            int last = (Count - 1) / NumberColumn.Block;
-            for (int block = FirstBlock(from); block <= last; block++)
-            {
-                int begin = block * NumberColumn.Block, count = Math.Min(NumberColumn.Block, Count - begin);
-                Span<long> at = times.AsSpan(0, count), numbers = times.AsSpan(NumberColumn.Block, count);
-                _times.Read(block, at);
-                if (at[0] >= to)
-                {
-                    return;
-                }
-
-                int first = LowerBound(at, from), end = LowerBound(at, to);
-                if (first < end)
-                {
-                    _numbers.Read(block, numbers[..end]);
-                    _scale.Values(numbers[first..end], values.AsSpan(first));
-                    Hand(begin, first, end, at, values, into);
-                }
-            }
+            Load(--block, scratch);
         }
-        finally
+
+        for (; block <= last; block++)
         {
-            ArrayPool<long>.Shared.Return(times);
-            ArrayPool<double>.Shared.Return(values);
+            Load(block, scratch);
+            ReadOnlySpan<long> times = scratch.Times.AsSpan(0, scratch.Count);
+            if (times[0] >= to)
+            {
+                return;
+            }
+
+            Hand(block * NumberColumn.Block, LowerBound(times, from), LowerBound(times, to), scratch, into);
         }
     }
 
-    private void Hand(int begin, int first, int end, ReadOnlySpan<long> times, ReadOnlySpan<double> values, GoodReadings into)
+    private void Load(int block, BlockScratch scratch)
     {
-        if (HasOnlyGood)
+        if (scratch.Owner != this || scratch.Block != block)
         {
-            into(times[first..end], values[first..end]);
+            scratch.Count = Math.Min(NumberColumn.Block, Count - block * NumberColumn.Block);
+            _times.Read(block, scratch.Times.AsSpan(0, scratch.Count));
+            _numbers.Read(block, scratch.Numbers.AsSpan(0, scratch.Count));
+            _scale.Values(scratch.Numbers.AsSpan(0, scratch.Count), scratch.Values);
+            (scratch.Owner, scratch.Block) = (this, block);
+        }
+    }
+
+    private void Hand(int begin, int first, int end, BlockScratch scratch, GoodReadings into)
+    {
+        if (first >= end)
+        {
             return;
         }
 
-        int at = 0, run = 0;
-        for (int i = 0; i < _runs; i++)
+        if (_onlyGood)
         {
-            int from = run - begin;
-            run += (int)Varint.Read(_marks, ref at);
-            bool good = ((ReadingMarks)Varint.Read(_marks, ref at) & Spans.NotGood) == 0;
-            (int a, int b) = (Math.Max(from, first), Math.Min(run - begin, end));
-            if (good && a < b)
+            into(scratch.Times.AsSpan(first..end), scratch.Values.AsSpan(first..end));
+            return;
+        }
+
+        int from = 0;
+        foreach ((int until, ReadingMarks marks) in _runs)
+        {
+            (int a, int b) = (Math.Max(from - begin, first), Math.Min(until - begin, end));
+            if (a < b && (marks & Spans.NotGood) == 0)
             {
-                into(times[a..b], values[a..b]);
+                into(scratch.Times.AsSpan(a..b), scratch.Values.AsSpan(a..b));
             }
-        }
-    }
 
-    // The last block that begins at or before a time.
-    private int FirstBlock(long from)
-    {
-        Span<long> start = stackalloc long[1];
-        int low = 0, high = (Count - 1) / NumberColumn.Block;
-        while (low < high)
-        {
-            int middle = (low + high + 1) / 2;
-            _times.Read(middle, start);
-            (low, high) = start[0] <= from ? (middle, high) : (low, middle - 1);
+            from = until;
         }
-
-        return low;
     }
 
     private static int LowerBound(ReadOnlySpan<long> times, long at)
@@ -166,11 +154,21 @@ internal readonly ref struct SealedReadings
         return low;
     }
 
-    private static ReadOnlySpan<byte> Column(ReadOnlySpan<byte> blob, scoped ref int at)
+    private NumberReader Column(byte[] blob, ref int at)
     {
-        int length = Varint.ReadLength(blob, ref at, blob.Length - at - DayColumns.Spare);
-        ReadOnlySpan<byte> column = blob.Slice(at, length);
+        int length = Varint.ReadLength(blob, ref at, blob.Length - at - DayColumns.Spare), start = at;
         at += length;
-        return column;
+        return new NumberReader(blob, start, length, Count);
     }
+}
+
+/// <summary>Where one reader unpacks a block, and which one lies there: neighbouring stretches share it.</summary>
+internal sealed class BlockScratch
+{
+    public long[] Times { get; } = new long[NumberColumn.Block];
+    public long[] Numbers { get; } = new long[NumberColumn.Block];
+    public double[] Values { get; } = new double[NumberColumn.Block];
+    public SealedReadings? Owner { get; set; }
+    public int Block { get; set; }
+    public int Count { get; set; }
 }

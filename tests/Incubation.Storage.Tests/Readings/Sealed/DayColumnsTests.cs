@@ -46,7 +46,7 @@ public sealed class DayColumnsTests
             (rows, from, length) =>
             {
                 List<(long, double)> got = [];
-                new SealedReadings(DayColumns.Pack(rows).Readings).Good(Day + from, Day + from + length, (times, values) =>
+                new SealedReadings(DayColumns.Pack(rows).Readings).Good(Day + from, Day + from + length, new BlockScratch(), (times, values) =>
                 {
                     for (int i = 0; i < times.Length; i++)
                     {
@@ -65,7 +65,7 @@ public sealed class DayColumnsTests
             rows =>
             {
                 (byte[] readings, byte[] minutes) = DayColumns.Pack(rows);
-                DayMinutes got = MinuteColumns.Unpack(Day, minutes, readings);
+                DayMinutes got = MinuteColumns.Unpack(Day, minutes, () => new SealedReadings(readings));
 
                 var byHand = rows.Where(r => (r.Marks & Spans.NotGood) == 0).GroupBy(r => (short)((r.At - Day) / Spans.Minute), r => r.Value).ToArray();
                 Assert.Equal(byHand.Select(m => m.Key), got.Minutes);
