@@ -75,7 +75,7 @@ internal sealed class CutNetwork : IAsyncDisposable
         await Tool.TryAsync("ip", ["netns", "del", _name], CancellationToken.None);
     }
 
-    private static Task RunAsync(string arguments, CancellationToken stop) => Tool.RunAsync("ip", stop, arguments.Split(' '));
+    private static Task<string> RunAsync(string arguments, CancellationToken stop) => Tool.RunAsync("ip", stop, arguments.Split(' '));
 
     [DllImport("libc", EntryPoint = "setns", SetLastError = true), DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
     private static extern int Enter(SafeFileHandle space, int kind);

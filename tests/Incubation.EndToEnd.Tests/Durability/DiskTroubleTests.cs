@@ -55,7 +55,7 @@ public sealed class DiskTroubleTests(ITestOutputHelper output)
         await disk.MendAsync(stop);
         disk.Empty();
         await KeptReadings.CatchUpAsync(disk.Mount, stop);
-        IReadOnlyList<(string, long)> missing = KeptReadings.Missing(disk.Mount, acknowledged);
+        IReadOnlyList<(string, long)> missing = await KeptReadings.MissingAsync(disk.Mount, acknowledged);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{acknowledged.Count} acknowledged readings looked for, {missing.Count} missing"));
         Assert.Empty(missing);
         Assert.Equal(0, KeptReadings.CountedTwice(disk.Mount));

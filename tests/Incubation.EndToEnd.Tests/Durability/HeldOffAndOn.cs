@@ -1,11 +1,12 @@
 using System.Data.Common;
+using System.Text.RegularExpressions;
 using Incubation.EndToEnd.Tests.Instruments;
 using Microsoft.Data.Sqlite;
 
 namespace Incubation.EndToEnd.Tests.Durability;
 
 /// <summary>Another program that holds the readings file off and on, so that spooling and catching up are always under way.</summary>
-internal sealed class HeldOffAndOn : IAsyncDisposable
+internal sealed partial class HeldOffAndOn : IAsyncDisposable
 {
     private readonly CancellationTokenSource _end;
     private readonly Task _holding;
@@ -22,6 +23,12 @@ internal sealed class HeldOffAndOn : IAsyncDisposable
         setup.Settings["Incubation__Test__LockPatienceMilliseconds"] = "10";
         setup.Settings["Incubation__Test__StoreRetryMilliseconds"] = "20";
     }
+
+    /// <summary>Waits until the service has turned to its spool file for the first time.</summary>
+    public static Task SpoolingAsync(ServiceProcess service, CancellationToken stop) => service.Log.WaitForAsync(Spooling(), TimeSpan.FromSeconds(60), stop);
+
+    [GeneratedRegex("Store of readings: Spooling")]
+    private static partial Regex Spooling();
 
     public async ValueTask DisposeAsync()
     {

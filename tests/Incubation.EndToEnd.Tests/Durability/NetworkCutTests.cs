@@ -51,7 +51,7 @@ public sealed class NetworkCutTests(ITestOutputHelper output)
 
         (string, long)[] acknowledged = [.. probes.SelectMany(probe => probe.Acknowledged)];
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Cuts} cuts, {acknowledged.Length} acknowledged readings looked for"));
-        Assert.Empty(KeptReadings.Missing(setup.Data, acknowledged));
+        Assert.Empty(await KeptReadings.MissingAsync(setup.Data, acknowledged));
         Assert.Equal(0, KeptReadings.CountedTwice(setup.Data));
     }
 
