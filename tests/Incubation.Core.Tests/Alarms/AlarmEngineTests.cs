@@ -75,6 +75,27 @@ public sealed class AlarmEngineTests
         Assert.Contains(_changes, c => c.Key.Condition == AlarmCondition.NoReading && c.Key.Probe == "p1");
     }
 
+    [Theory]
+    [InlineData(-200)]
+    [InlineData(0)]
+    [InlineData(240)]
+    public void A_probe_that_sends_one_old_reading_again_and_again_is_silent(int clockAhead)
+    {
+        Place("p1", "p2");
+        for (int s = 0; s <= 1_200; s += 30)
+        {
+            Instant measured = Start + Duration.FromSeconds(clockAhead);
+            _engine.Observe(new Reading(new SeriesKey("p1", Quantity.Temperature), 31, measured, At(s).Steady, ReadingMarks.None), At(s), _changes);
+            Hear("p2", 31, s);
+            Advance(s);
+        }
+
+        AlarmChange raised = Assert.Single(_changes);
+        Assert.Equal((AlarmCondition.NoReading, "p1", AlarmStep.Raised), (raised.Key.Condition, raised.Key.Probe, raised.Step));
+        // Counted from its placing at the earliest; a reading from the future counts as measured when it first came.
+        Assert.InRange(raised.At, At(600).Steady, At(630).Steady);
+    }
+
     [Fact]
     public void All_probes_silent_is_one_danger_and_ends_with_the_first_reading()
     {

@@ -9,8 +9,6 @@ namespace Incubation.EndToEnd.Tests.Durability;
 /// </summary>
 internal sealed class DiskImage : IAsyncDisposable
 {
-    private const long Bytes = 256L * 1024 * 1024;
-
     private readonly string _folder = Directory.CreateTempSubdirectory("incubation-disk-").FullName;
     private readonly List<string> _devices = [];
     private readonly List<string> _mounts = [];
@@ -27,14 +25,14 @@ internal sealed class DiskImage : IAsyncDisposable
         "the service is frozen (SIGSTOP), the backing file copied, and the copy kept only if the device's counters show that no write "
         + "reached it meanwhile and none was in flight; the device-mapper is not used";
 
-    public static async Task<DiskImage> MakeAsync(CancellationToken stop)
+    public static async Task<DiskImage> MakeAsync(CancellationToken stop, int megabytes = 256)
     {
         DiskImage disk = new();
         try
         {
             await using (FileStream file = new(disk.Image, FileMode.CreateNew))
             {
-                file.SetLength(Bytes);
+                file.SetLength(megabytes * 1024L * 1024);
             }
 
             await Tool.RunAsync("mkfs.ext4", stop, "-q", "-F", disk.Image);
@@ -68,6 +66,48 @@ internal sealed class DiskImage : IAsyncDisposable
     /// <summary>Mounts a captured copy, which replays its journal as a start after a power cut does; returns the folder.</summary>
     public Task<string> RecoverAsync(string copy, CancellationToken stop) => AttachAsync(copy, Path.GetFileNameWithoutExtension(copy), stop);
 
+    /// <summary>Fills the disk to its last block. Again and again: what is given up meanwhile is taken too.</summary>
+    public void Fill()
+    {
+        using FileStream ballast = new(Path.Combine(Mount, "ballast"), FileMode.Append, FileAccess.Write);
+        byte[] block = new byte[64 * 1024];
+        try
+        {
+            while (true)
+            {
+                ballast.Write(block);
+                ballast.Flush(flushToDisk: false);
+            }
+        }
+        catch (IOException)
+        {
+            // Full, as it should be.
+        }
+    }
+
+    public void Empty() => File.Delete(Path.Combine(Mount, "ballast"));
+
+    /// <summary>
+    /// Makes the file system read-only with files open, as the kernel does by itself when a disk fails: by the switch that ext4 has for
+    /// tests (Linux kernel, Documentation/ABI/testing/sysfs-fs-ext4, <c>trigger_fs_error</c>) and <c>errors=remount-ro</c>.
+    /// </summary>
+    public async Task BreakAsync(CancellationToken stop)
+        => await File.WriteAllTextAsync($"/sys/fs/ext4/{Path.GetFileName(_devices[0])}/trigger_fs_error", "1", stop);
+
+    /// <summary>Checks and mounts it again; nobody may have a file open on it.</summary>
+    public async Task MendAsync(CancellationToken stop)
+    {
+        await Tool.RunAsync("umount", stop, Mount);
+        // Ends with 1 when it has mended something, as it has.
+        Tool.Said check = await Tool.TryAsync("e2fsck", ["-f", "-y", _devices[0]], stop);
+        if (check.ExitCode > 1)
+        {
+            throw new IOException($"The disk image could not be mended: {check.Output}");
+        }
+
+        await MountAsync(_devices[0], Mount, stop);
+    }
+
     public async Task ReleaseAsync(string mount, CancellationToken stop)
     {
         int at = _mounts.IndexOf(mount);
@@ -96,10 +136,13 @@ internal sealed class DiskImage : IAsyncDisposable
     {
         string mount = Directory.CreateDirectory(Path.Combine(_folder, "mount-" + name)).FullName;
         _devices.Add((await Tool.RunAsync("losetup", stop, "-f", "--show", image)).Trim());
-        await Tool.RunAsync("mount", stop, "-t", "ext4", _devices[^1], mount);
+        await MountAsync(_devices[^1], mount, stop);
         _mounts.Add(mount);
         return mount;
     }
+
+    private static Task<string> MountAsync(string device, string mount, CancellationToken stop)
+        => Tool.RunAsync("mount", stop, "-t", "ext4", "-o", "errors=remount-ro", device, mount);
 
     // Fields of /sys/block/*/stat (kernel documentation, block/stat.rst): 5th writes completed, 9th in flight, 16th flushes completed.
     private string Counters() => File.ReadAllText($"/sys/block/{Path.GetFileName(_devices[0])}/stat").Trim();

@@ -1,12 +1,24 @@
+using Incubation.Core.Readings;
+using Incubation.EndToEnd.Tests.Instruments;
+using Incubation.Storage.Readings;
 using Microsoft.Data.Sqlite;
+using NodaTime;
 
 namespace Incubation.EndToEnd.Tests.Durability;
 
-/// <summary>Reads a readings file with SQLite alone, without a line of the service's code.</summary>
+/// <summary>Reads a readings file with SQLite alone, without a line of the service's code but for sealed days.</summary>
 internal static class KeptReadings
 {
     /// <summary>Every stored reading: probe and Unix milliseconds. Opening the file recovers its write-ahead log.</summary>
-    public static HashSet<(string Probe, long At)> Read(string data)
+    public static async Task<HashSet<(string Probe, long At)>> ReadAsync(string data)
+    {
+        HashSet<(string, long)> kept = [];
+        await AddSealedAsync(data, ReadRows(data, kept), kept);
+        return kept;
+    }
+
+    // Returns the series that have sealed days as well.
+    private static List<SeriesKey> ReadRows(string data, HashSet<(string, long)> kept)
     {
         using SqliteConnection connection = new(new SqliteConnectionStringBuilder
         {
@@ -25,19 +37,74 @@ internal static class KeptReadings
         using SqliteCommand command = connection.CreateCommand();
         command.CommandText = "SELECT s.probe, r.at FROM reading r JOIN series s ON s.id = r.series";
         using SqliteDataReader rows = command.ExecuteReader();
-        HashSet<(string, long)> kept = [];
         while (rows.Read())
         {
             kept.Add((rows.GetString(0), rows.GetInt64(1)));
         }
 
-        return kept;
+        rows.Close();
+        command.CommandText = "SELECT DISTINCT s.probe, s.quantity FROM sealed d JOIN series s ON s.id = d.series";
+        List<SeriesKey> packed = [];
+        using (SqliteDataReader series = command.ExecuteReader())
+        {
+            while (series.Read())
+            {
+                packed.Add(new SeriesKey(series.GetString(0), new Quantity(series.GetString(1))));
+            }
+        }
+
+        return packed;
+    }
+
+    // Sealed days are columns that only the store's own code can unpack.
+    private static async Task AddSealedAsync(string data, List<SeriesKey> packed, HashSet<(string, long)> kept)
+    {
+        if (packed.Count == 0)
+        {
+            return;
+        }
+
+        await using SqliteReadingStore store = new(new SqliteReadingStoreOptions { Path = Path.Combine(data, "readings.db") });
+        store.Open();
+        foreach (SeriesKey series in packed)
+        {
+            foreach (Reading reading in store.Read(series, Instant.FromUnixTimeSeconds(0), Instant.FromUtc(2100, 1, 1, 0, 0)))
+            {
+                kept.Add((series.Probe, reading.At.ToUnixTimeMilliseconds()));
+            }
+        }
+    }
+
+    /// <summary>
+    /// Lets the service start on the files and stop again, as it would after the trouble: what waits in the spool file is caught up then.
+    /// </summary>
+    public static async Task CatchUpAsync(string data, CancellationToken stop)
+    {
+        await using ServiceProcess service = await ServiceProcess.StartAsync(new ServiceSetup { Data = data }, stop);
+        if (await service.TerminateAsync(stop) != 0)
+        {
+            throw new InvalidDataException($"The service did not stop well after the trouble: {service.Log.Tail}");
+        }
+    }
+
+    /// <summary>Minutes in which more readings are counted than there are.</summary>
+    public static long CountedTwice(string data)
+    {
+        using SqliteConnection connection = new($"Data Source={Path.Combine(data, "readings.db")};Pooling=False");
+        connection.Open();
+        using SqliteCommand command = connection.CreateCommand();
+        command.CommandText = """
+            SELECT count(*) FROM minute m WHERE m.count > (
+                SELECT count(*) FROM reading r WHERE r.series = m.series AND r.at >= m.start AND r.at < m.start + 60000)
+                AND NOT EXISTS (SELECT 1 FROM sealed d WHERE d.series = m.series)
+            """;
+        return (long)command.ExecuteScalar()!;
     }
 
     /// <summary>The acknowledged readings that are not there.</summary>
-    public static IReadOnlyList<(string Probe, long At)> Missing(string data, IEnumerable<(string, long)> acknowledged)
+    public static async Task<IReadOnlyList<(string Probe, long At)>> MissingAsync(string data, IEnumerable<(string, long)> acknowledged)
     {
-        HashSet<(string, long)> kept = Read(data);
+        HashSet<(string, long)> kept = await ReadAsync(data);
         return [.. acknowledged.Where(id => !kept.Contains(id))];
     }
 }

@@ -20,8 +20,8 @@ internal sealed class Load : IAsyncDisposable
     public Load(int round, CancellationToken stop)
     {
         _end = CancellationTokenSource.CreateLinkedTokenSource(stop);
-        // Within the 30 days that the service believes a probe's clock; a round is 12 hours of seconds, more than it can publish.
-        _payload = new ReadingPayload("value", "at", TimeProvider.System.GetUtcNow() - TimeSpan.FromDays(29) + TimeSpan.FromHours(12 * round));
+        // Within the 30 days that the service believes a probe's clock; a round is six hours of seconds, more than it can publish.
+        _payload = new ReadingPayload("value", "at", TimeProvider.System.GetUtcNow() - TimeSpan.FromDays(29) + TimeSpan.FromHours(6 * round));
     }
 
     public long Acknowledged => _publishers.Sum(publisher => publisher.Acknowledged);

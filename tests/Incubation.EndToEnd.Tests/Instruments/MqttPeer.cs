@@ -13,10 +13,14 @@ internal sealed class MqttPeer : IDisposable
     /// <summary>Called for each packet: its first byte, and what follows the fixed header.</summary>
     public delegate void PacketHandler(byte first, ReadOnlySpan<byte> body);
 
-    public async Task ConnectAsync(int port, string clientId, CancellationToken stop)
+    public Task ConnectAsync(int port, string clientId, CancellationToken stop)
+        => ConnectAsync(new IPEndPoint(IPAddress.Loopback, port), MqttWire.Connect(clientId), stop);
+
+    /// <summary>Connects with a CONNECT packet of the caller's.</summary>
+    public async Task ConnectAsync(IPEndPoint broker, ReadOnlyMemory<byte> connect, CancellationToken stop)
     {
-        await _socket.ConnectAsync(new IPEndPoint(IPAddress.Loopback, port), stop);
-        await SendAsync(MqttWire.Connect(clientId), stop);
+        await _socket.ConnectAsync(broker, stop);
+        await SendAsync(connect, stop);
         await ExpectAsync(MqttWire.ConnectAcknowledged, stop);
     }
 

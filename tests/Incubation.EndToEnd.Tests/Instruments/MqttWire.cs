@@ -21,6 +21,13 @@ internal static class MqttWire
         return [0x10, .. Length(body.Length), .. body];
     }
 
+    /// <summary>The same with a user and a password (3.1.2.8, 3.1.2.9).</summary>
+    public static byte[] Connect(string clientId, string user, string password)
+    {
+        byte[] body = [.. Text("MQTT"), 4, 0xC2, 0, 60, .. Text(clientId), .. Text(user), .. Text(password)];
+        return [0x10, .. Length(body.Length), .. body];
+    }
+
     public static byte[] Subscribe(ushort packet, string filter, byte quality)
     {
         byte[] name = Encoding.UTF8.GetBytes(filter);
@@ -57,6 +64,12 @@ internal static class MqttWire
         }
 
         return 0;
+    }
+
+    private static byte[] Text(string text)
+    {
+        byte[] bytes = Encoding.UTF8.GetBytes(text);
+        return [(byte)(bytes.Length >> 8), (byte)bytes.Length, .. bytes];
     }
 
     private static byte[] Length(int length)

@@ -29,17 +29,17 @@ internal sealed class EggRoom : IAsyncDisposable
         string incubator = (string)(await owner.SendAsync(HttpMethod.Post, "/api/incubators", new JsonObject { ["name"] = "Hazel" }, stop))["key"]!;
         EggRoom room = new(service, owner, new Mosquitto(service.MqttPort), incubator);
         await room.Probes.PublishAsync(Topic, "31.4", stop);
-        await room.PlaceAsync(stop);
+        await room.PlaceAsync(Probe, stop);
         await room.SetBandAsync(WarningOnDelay, DangerOnDelay, silentAfter: 600, stop);
         return room;
     }
 
     /// <summary>The probe that was just heard appears as not yet placed; it is placed in one step.</summary>
-    private async Task PlaceAsync(CancellationToken stop)
+    public async Task PlaceAsync(string probe, CancellationToken stop)
     {
-        await Waiting.UntilAsync(async () => (await Owner.GetAsync("/api/probes", stop))["notPlaced"]!.AsArray().Any(probe => (string?)probe!["key"] == Probe),
+        await Waiting.UntilAsync(async () => (await Owner.GetAsync("/api/probes", stop))["notPlaced"]!.AsArray().Any(heard => (string?)heard!["key"] == probe),
             TimeSpan.FromSeconds(10), "the new probe to appear as not yet placed", stop);
-        await Owner.SendAsync(HttpMethod.Post, $"/api/probes/{Probe}/placements", new JsonObject { ["incubator"] = Incubator, ["where"] = "air, middle" }, stop);
+        await Owner.SendAsync(HttpMethod.Post, $"/api/probes/{probe}/placements", new JsonObject { ["incubator"] = Incubator, ["where"] = "air, middle" }, stop);
     }
 
     public Task SetBandAsync(int warningOnDelay, int dangerOnDelay, int silentAfter, CancellationToken stop)

@@ -151,6 +151,34 @@ public sealed class SpoolingTests
     }
 
     [Fact]
+    public async Task Sealing_between_spooling_and_catching_up_keeps_everything_once()
+    {
+        const long Day = 86_400_000;
+        await using SpoolingStore it = new();
+        Random chance = new(4712);
+        HashSet<long> sent = [];
+        for (int round = 0; round < 6; round++)
+        {
+            using (it.Hold())
+            {
+                // Days that are sealed already get late readings too, and every tenth is sent again.
+                Reading[] part = [.. Enumerable.Range(0, 300).Select(_ => Some.Reading(chance.NextInt64(5 * Day / 1_000) * 1_000))];
+                await it.StoreAsync(part);
+                await it.StoreAsync(part[..30]);
+                sent.UnionWith(part.Select(r => (r.At - Some.At(0)).BclCompatibleTicks / TimeSpan.TicksPerMillisecond));
+            }
+
+            await it.WellAsync();
+            await it.Store.SealAsync(Some.At((round + 1) * Day), Token);
+            Assert.Equal(sent.Order().Select(at => Some.Reading(at)), it.Read());
+        }
+
+        await it.Store.DisposeAsync();
+        it.Open();
+        Assert.Equal(sent.Order().Select(at => Some.Reading(at)), it.Read());
+    }
+
+    [Fact]
     public async Task A_reading_that_the_database_refuses_for_what_it_is_fails_its_caller_and_is_not_spooled()
     {
         await using SpoolingStore it = new();
