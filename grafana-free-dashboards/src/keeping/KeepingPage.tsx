@@ -1,3 +1,4 @@
+import '../look/steps.css';
 import './keeping.css';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';

@@ -73,7 +73,7 @@ function OfProbe({ probe, load }: { probe: ProbeView; load: () => Promise<void> 
                 <span class="muted">{heardWords(series, at, zone)}</span>
               </span>
               {measuredWords(series) !== null && <span class="muted">{measuredWords(series)}</span>}
-              <SinceLookedLine series={series} at={at} zone={zone} />
+              <SinceLookedLine series={series} at={at} zone={zone} times />
             </li>
           ))}
         </ul>

@@ -172,6 +172,8 @@ export function rangeOf(history: History, columns: Columns, view?: View): [numbe
   take(history.band?.warningLow);
   take(history.band?.warningHigh);
   if (low > high) return [0, 1];
+  // A limit alone, or a value that never moved: a degree on either side, so that nothing is made of nothing.
+  if (high - low < 0.01) return [low - 1, high + 1];
   const air = Math.max(0.15, (high - low) * 0.07);
   const step = STEADY.find((s) => s >= (high - low) * 0.12) ?? 100;
   const top = Math.ceil((high + air) / step) * step;

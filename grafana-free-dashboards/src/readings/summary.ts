@@ -41,8 +41,11 @@ export function summaryOf(history: History, zone: string): string {
     `${amount(Math.min(...known), history.quantity, history.unit)} to ${amount(Math.max(...known), history.quantity, history.unit)}.`,
   ];
   const { above, below } = timeBeyond(history);
-  if (above > 0) parts.push(`Above the band for about ${span(above)}.`);
-  if (below > 0) parts.push(`Below the band for about ${span(below)}.`);
+  // A wide bucket with one spike counts whole: then it is said that this is the most it can have been.
+  const howLong = (ms: number): string =>
+    history.bucketMs > 900_000 ? `at times, ${span(ms)} at most` : `for about ${span(ms)}`;
+  if (above > 0) parts.push(`Above the band ${howLong(above)}.`);
+  if (below > 0) parts.push(`Below the band ${howLong(below)}.`);
   if (history.band !== null && above === 0 && below === 0) parts.push('Never out of its band.');
   const gaps = columnsOf(history).gaps;
   const longest = [...gaps].sort((a, b) => b.to - b.from - (a.to - a.from))[0];

@@ -85,7 +85,7 @@ function append(whole: HistorySeries, part: HistorySeries): void {
     for (const value of from) to.push(value);
   }
   if (part.gaps === undefined) delete whole.gaps;
-  for (const [from, to] of part.gaps ?? []) {
+  for (const [from, to] of [...(part.gaps ?? [])].sort((a, b) => a[0] - b[0])) {
     const last = whole.gaps?.at(-1);
     if (last !== undefined && from <= last[1]) last[1] = Math.max(last[1], to);
     else whole.gaps?.push([from, to]);

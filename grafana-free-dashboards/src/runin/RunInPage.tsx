@@ -1,3 +1,4 @@
+import '../look/steps.css';
 import './runin.css';
 import { useEffect, useState } from 'preact/hooks';
 import { Link } from '../house/Link.tsx';
@@ -6,7 +7,7 @@ import type { RunIn } from '../http/probeShapes.ts';
 import { now, serviceNow } from '../live/now.ts';
 import { Shape } from '../look/Shape.tsx';
 import { useSending } from '../look/useForm.ts';
-import { moment } from '../words/times.ts';
+import { dayAndClock, moment } from '../words/times.ts';
 import { bound } from '../words/units.ts';
 import { RunInResult } from './RunInResult.tsx';
 
@@ -69,7 +70,7 @@ export function RunInPage({ incubator: key }: { incubator: string }) {
               <span>{VERDICT[latest.verdict] ?? latest.verdict}</span>
             </p>
             <h1>{bound(latest.words)}</h1>
-            <p class="next">{sinceWords(latest, at, zone)}</p>
+            <p class="next">{sinceWords(latest, zone)}</p>
           </header>
           <Progress run={latest} />
           {trouble !== null && <p class="form-words">{trouble}</p>}
@@ -103,11 +104,11 @@ const VERDICT: Record<RunIn['verdict'], string> = {
   'too early': 'Too early to say',
 };
 
-function sinceWords(run: RunIn, at: number, zone: string): string {
-  const from = moment(Date.parse(run.from), at, zone);
+function sinceWords(run: RunIn, zone: string): string {
+  const from = dayAndClock(Date.parse(run.from), zone);
   const hours = Math.floor(run.hours);
   if (run.state === 'running') return `Since ${from}; ${hours} of ${run.ofHours} hours. Keep the door shut.`;
-  const until = run.until === null ? '' : ` to ${moment(Date.parse(run.until), at, zone)}`;
+  const until = run.until === null ? '' : ` to ${dayAndClock(Date.parse(run.until), zone)}`;
   return run.state === 'ended'
     ? `From ${from}${until}, ended before its time after ${hours} hours.`
     : `From ${from}${until}.`;

@@ -1,3 +1,4 @@
+import '../../look/steps.css';
 import '../probe.css';
 import { useEffect, useState } from 'preact/hooks';
 import { Link } from '../../house/Link.tsx';

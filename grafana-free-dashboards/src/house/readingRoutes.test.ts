@@ -1,0 +1,19 @@
+import { describe, expect, it } from 'vitest';
+import { readingRouteOf } from './readingRoutes.tsx';
+import { pageOf } from './route.ts';
+
+describe('a path about probes and readings', () => {
+  it('leads to its page', () => {
+    expect(readingRouteOf('/probes/a%2Fb')).toEqual({ page: 'probe', key: 'a/b' });
+    expect(readingRouteOf('/probes/hazel-high/calibrate')).toEqual({ page: 'calibrate', key: 'hazel-high' });
+    expect(readingRouteOf('/incubators/hazel/run-in')).toEqual({ page: 'run-in', key: 'hazel' });
+    expect(readingRouteOf('/keeping')).toEqual({ page: 'keeping' });
+    expect(readingRouteOf('/new-incubator')).toEqual({ page: 'new incubator' });
+    for (const at of ['/', '/probes', '/incubators/hazel', '/readings/import'])
+      expect(readingRouteOf(at)).toBeNull();
+  });
+
+  it('leaves an incubator called New its address', () => {
+    expect(pageOf('/incubators/new')).toEqual({ page: 'incubator', key: 'new' });
+  });
+});
