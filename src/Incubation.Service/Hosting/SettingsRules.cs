@@ -134,7 +134,9 @@ internal static class SettingsRules
         if (!mode.AllowTestSettings && test.StoreRetryMilliseconds != usual.StoreRetryMilliseconds)
         {
             yield return Wrong("Incubation:Test:StoreRetryMilliseconds", test.StoreRetryMilliseconds, $"{usual.StoreRetryMilliseconds}; others need serve --allow-test-settings");
-        if (!mode.AllowTestSettings && test.HeartbeatSeconds != new TestOptions().HeartbeatSeconds)
+        }
+
+        if (!mode.AllowTestSettings && test.HeartbeatSeconds != usual.HeartbeatSeconds)
         {
             yield return Wrong("Incubation:Test:HeartbeatSeconds", test.HeartbeatSeconds, "15; anything else needs serve --allow-test-settings");
         }

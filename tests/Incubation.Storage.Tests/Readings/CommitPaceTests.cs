@@ -1,5 +1,4 @@
 using Incubation.Core;
-using Incubation.Core.Readings;
 using Incubation.Storage.Readings;
 using Xunit;
 

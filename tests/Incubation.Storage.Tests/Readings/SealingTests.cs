@@ -1,6 +1,5 @@
 using CsCheck;
 using Incubation.Core.Readings;
-using Incubation.Storage.Readings;
 using NodaTime;
 using Xunit;
 
