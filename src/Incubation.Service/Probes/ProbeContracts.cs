@@ -19,9 +19,6 @@ internal sealed record SeriesView(
     string Quantity, string Unit, double? Value, double? Measured, Instant? At, Instant? ArrivedAt, string Quality, IReadOnlyList<string> Marks,
     bool Saturated, CorrectionView? Correction, LookedView? SinceLooked);
 
-/// <summary>The correction that holds now: true = gain × measured + offset.</summary>
-internal sealed record CorrectionView(double Gain, double Offset, Instant From, string? Method, LocalDate? NextDue);
-
 /// <summary>Least and most of the good readings since the person who asks has last looked; at the first of equal ones.</summary>
 internal sealed record LookedView(Instant Since, double Least, Instant LeastAt, double Most, Instant MostAt);
 
@@ -31,10 +28,3 @@ internal sealed record TroubleView(
 
 /// <summary>All probes ever heard.</summary>
 internal sealed record ProbeLists(IReadOnlyList<ProbeView> Placed, IReadOnlyList<ProbeView> NotPlaced);
-
-/// <summary>What is known of the calibrations behind the corrections; the calibrations on record tell it.</summary>
-internal interface ICalibrationNotes
-{
-    /// <summary>How the correction that holds was found and when it is to be done again, or null where none is on record.</summary>
-    (string Method, LocalDate? NextDue)? Of(Core.Readings.SeriesKey series);
-}

@@ -11,7 +11,7 @@ namespace Incubation.Service.Probes;
 /// <summary>Puts together what people see of probes: the records, the newest readings, and how fresh they are.</summary>
 internal sealed class ProbeViews(
     ProbeRegister register, IFacility facility, LatestReadings latest, ServiceClock clock, ICorrections corrections, ProbeLooks looks, TroubleWatch watch,
-    ClutchBook book, IEnumerable<ICalibrationNotes> calibrations)
+    ClutchBook book, CalibrationBook calibrations)
 {
     private static readonly Duration DefaultSilence = Duration.FromSeconds(BandDefaults.SilentAfterSeconds);
 
@@ -52,8 +52,8 @@ internal sealed class ProbeViews(
         return new ProbeView(
             probe.Key, probe.Name, place?.Incubator, snapshot.Incubators.FirstOrDefault(i => i.Key == place?.Incubator)?.Name,
             place?.Where, tub, tub is null ? null : book.Current.Tubs.GetValueOrDefault(tub)?.Tub.Name ?? tub, place?.From, probe.FirstHeardAt, views,
-            probe.ClockOff?.TotalSeconds, null, (int)silence.TotalSeconds, probe.Online,
-            views.Select(v => v.Correction?.NextDue).OfType<LocalDate>().Order().Select(d => (LocalDate?)d).FirstOrDefault(),
+            probe.ClockOff?.TotalSeconds, probe.Skew?.TotalSeconds, (int)silence.TotalSeconds, probe.Online,
+            calibrations.Due(probe.Key),
             [.. watch.Of(probe.Key).Select(TroubleWords.Of)]);
     }
 
@@ -65,7 +65,7 @@ internal sealed class ProbeViews(
         ReadingMarks marks = newest?.Marks ?? ReadingMarks.None;
         return new SeriesView(
             key.Quantity.Name, key.Quantity.Unit, newest?.Value, Measured(newest), newest?.At, newest?.ArrivedAt, quality,
-            ReadingQuality.Words(marks), (marks & ReadingMarks.Saturated) != 0, Correction(key), looks.Since(person, key));
+            ReadingQuality.Words(marks), (marks & ReadingMarks.Saturated) != 0, calibrations.Now(key), looks.Since(person, key));
     }
 
     // A fault of the probe was never corrected.
@@ -78,13 +78,6 @@ internal sealed class ProbeViews(
 
         CorrectionPiece piece = corrections.Of(reading.Series).At(reading.At);
         return piece is { Gain: 1, Offset: 0 } ? reading.Value : Math.Round((reading.Value - piece.Offset) / piece.Gain, 6);
-    }
-
-    private CorrectionView? Correction(SeriesKey key)
-    {
-        CorrectionPiece piece = corrections.Of(key).At(clock.Wall);
-        (string Method, LocalDate? NextDue)? note = calibrations.Select(source => source.Of(key)).FirstOrDefault(found => found is not null);
-        return piece == CorrectionPiece.Nothing ? null : new CorrectionView(piece.Gain, piece.Offset, piece.From, note?.Method, note?.NextDue);
     }
 
     private static Duration Silence(FacilitySnapshot snapshot, string incubator, Quantity quantity)
