@@ -1,4 +1,3 @@
-using Incubation.Core.Readings;
 using Incubation.Storage.Influx;
 using Incubation.Storage.Readings;
 using Microsoft.Data.Sqlite;

@@ -3,7 +3,6 @@ using Incubation.Core.Readings;
 using Incubation.Storage.Influx;
 using Incubation.Storage.Readings;
 using Incubation.Storage.Tests.Readings;
-using NodaTime;
 using Xunit;
 
 namespace Incubation.Storage.Tests.Influx;

@@ -2,7 +2,6 @@ using System.Net;
 using Incubation.Core.Readings;
 using Incubation.Storage.Influx;
 using Incubation.Storage.Tests.Readings;
-using NodaTime;
 using Xunit;
 
 namespace Incubation.Storage.Tests.Influx;
