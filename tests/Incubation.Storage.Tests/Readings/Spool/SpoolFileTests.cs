@@ -2,7 +2,6 @@ using System.Diagnostics;
 using System.Globalization;
 using CsCheck;
 using Incubation.Core.Readings;
-using Incubation.Storage.Readings;
 using Incubation.Storage.Readings.Spool;
 using Xunit;
 

@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using Incubation.Core.Readings;
-using Incubation.Storage.Readings;
 using Incubation.Storage.Readings.Spool;
 using Xunit;
 
