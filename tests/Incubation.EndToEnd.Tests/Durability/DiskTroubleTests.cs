@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Net;
-using System.Text.Json.Nodes;
 using Incubation.EndToEnd.Tests.Instruments;
 using Incubation.EndToEnd.Tests.Night;
 using Xunit;
