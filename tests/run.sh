@@ -119,6 +119,20 @@ run_vitest() {
   if [ "$f" -eq 0 ] && { [ "$ended" -ne 0 ] || [ "$p" -eq 0 ]; }; then failed=$((failed + 1)); fi
 }
 
+# At least 95 of 100 lines of what reads a probe's payload are reached by its tests.
+reader_coverage() {
+  local include=() type
+  for type in 'Payload*' 'SenML*' Rfc3339 SentTime Units 'Quantity*' PlatinumResistance ContactWords Availability ReadingJudge; do
+    include+=(--coverlet-include "[Incubation.Core]Incubation.Core.Readings.$type")
+  done
+  INCUBATION_LONG=0 dotnet test --project tests/Incubation.Core.Tests --no-build --results-directory "$work/coverage" --coverlet \
+    --coverlet-output-format cobertura "${include[@]}" --filter-namespace 'Incubation.Core.Tests.Readings*' < /dev/null || return 1
+  local rate
+  rate=$(grep -ho '<coverage line-rate="[0-9.]*"' "$work"/coverage/*cobertura*.xml | head -n 1 | grep -o '[0-9.]*')
+  echo "payload reader: line rate $rate passed by its tests" | tee "$work/coverage.log"
+  awk -v rate="$rate" 'BEGIN { exit !(rate >= 0.95) }'
+}
+
 keep_results() {
   local file
   mkdir -p tests/long-results
@@ -126,7 +140,7 @@ keep_results() {
   {
     echo "date $(date -u +%Y-%m-%dT%H:%M:%SZ), commit $(git rev-parse HEAD 2> /dev/null || echo unknown)$(git diff --quiet HEAD 2> /dev/null || echo ', with changes not committed')"
     echo "seed $INCUBATION_SEED, $(nproc) cores, $(uname -sr), .NET SDK $(dotnet --version), Node $(node --version), $SECONDS s"
-    grep -hE 'passed|synchronous=|kills,|on-delay|page up|Chromium' "$work"/*.log | sed 's/^ *//' | sort -u
+    grep -hE 'passed|payloads, seed|synchronous=|kills,|on-delay|page up|Chromium' "$work"/*.log | sed 's/^ *//' | sort -u
     echo "$1"
   } > "$file"
   echo "results in $file"
@@ -141,5 +155,6 @@ passed=$((passed + 1))
 # The build itself refuses code that breaks the style rules; what it does not see is white space.
 step "formatting" dotnet format whitespace . --folder --verify-no-changes --exclude grafana-free-dashboards/node_modules
 run_vitest
+if [ "$long" = yes ]; then step "lines of the payload reader" reader_coverage; fi
 for project in Core Reference Simulation Storage Service EndToEnd; do run_dotnet "Incubation.$project.Tests"; done
 finish

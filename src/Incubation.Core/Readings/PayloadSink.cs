@@ -11,7 +11,6 @@ internal ref struct PayloadSink
     private Item _first;
     private List<Item>? _more;
     private int _count;
-    private bool _tooMany;
     private string? _leftOut;
 
     public PayloadSink(in PayloadSource source, ISeriesMemory memory)
@@ -21,8 +20,6 @@ internal ref struct PayloadSink
     }
 
     public readonly PayloadSource Source => _source;
-
-    public readonly bool IsEmpty => _count == 0;
 
     /// <summary>Notes why a part is not used; the first reason is the one that is told.</summary>
     public void LeaveOut(string reason) => _leftOut ??= reason;
@@ -53,14 +50,10 @@ internal ref struct PayloadSink
         {
             _first = new Item(series, held, time);
         }
-        else if (_count < Limits.ReadingsPerMessage)
-        {
-            (_more ??= []).Add(new Item(series, held, time));
-        }
         else
         {
-            _tooMany = true;
-            return true;
+            // Bounded by the fields that are configured, or by Limits.ReadingsPerMessage where packs are read.
+            (_more ??= []).Add(new Item(series, held, time));
         }
 
         _count++;
@@ -81,11 +74,6 @@ internal ref struct PayloadSink
     /// <param name="nothing">The reason when nothing was gathered and nothing left out.</param>
     public PayloadResult Finish(string nothing)
     {
-        if (_tooMany)
-        {
-            return PayloadResult.Rejected(Rejections.TooMany);
-        }
-
         if (_count == 0)
         {
             return PayloadResult.Rejected(_leftOut ?? nothing);

@@ -138,7 +138,7 @@ internal sealed class SenMLNames(PayloadSource source, PayloadFields fields)
             return source.Probe;
         }
 
-        string probe = name.StartsWith("urn:", StringComparison.OrdinalIgnoreCase) ? name[(name.LastIndexOf(':') + 1)..]
+        string probe = name.StartsWith("urn:", StringComparison.OrdinalIgnoreCase) ? name[(name.LastIndexOfAny([':', '/']) + 1)..]
             : alone ? $"{source.Probe}:{name}"
             : name.Replace('/', ':');
         return probe.Length <= Limits.NameLength ? probe : null;

@@ -18,6 +18,7 @@ public sealed class SenMLReadingTests
     [InlineData("""{"n":"room/left/room-temperature","v":31.4}""", "room:left/room-temperature")]
     [InlineData("""{"bn":"urn:dev:ow:10e2073a01080063:","n":"temperature","v":31.4}""", "10e2073a01080063/temperature")]
     [InlineData("""{"n":"urn:dev:mac:0024befffe804ff1_humidity","v":31.4}""", "0024befffe804ff1/humidity")]
+    [InlineData("""{"n":"urn:dev:mac/0024befffe804ff1_temperature","v":31.4}""", "0024befffe804ff1/temperature")]
     [InlineData("""{"bn":"urn:dev:ow:10e2073a01080063","u":"Cel","v":31.4}""", "10e2073a01080063/temperature")]
     [InlineData("""{"bn":"urn:dev:ow:","n":"10e2073a01080063","u":"%RH","v":31.4}""", "10e2073a01080063/humidity")]
     [InlineData("""{"n":"left","u":"K","v":304.55}""", "hazel-air:left/temperature")]
