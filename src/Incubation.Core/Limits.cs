@@ -98,6 +98,9 @@ public static class Limits
     /// <summary>Largest photo of a tub, bytes: a phone's picture at screen size. A larger one is refused with words.</summary>
     public const int PhotoBytes = 3 * 1024 * 1024;
 
+    /// <summary>Calibrations of one probe, superseded ones included: monthly for forty years. Beyond it a new one is refused.</summary>
+    public const int CalibrationsPerProbe = 500;
+
     /// <summary>Lines of the care log in one answer: more than a person reads.</summary>
     public const int CareLines = 500;
 }

@@ -1,3 +1,4 @@
+using Incubation.Service.Air;
 using Incubation.Service.Alarms;
 using Incubation.Service.Calling;
 using Incubation.Service.Candling;
@@ -29,6 +30,7 @@ internal static class Rooms
         .AddReadings()
         .AddFacility()
         .AddProbes()
+        .AddAir()
         .AddLive()
         .AddAlarms()
         .AddCalling()
@@ -54,6 +56,7 @@ internal static class Rooms
         api.MapReadings();
         api.MapFacility();
         api.MapProbes();
+        api.MapAir();
         api.MapLive();
         api.MapAlarms();
         api.MapCalling();

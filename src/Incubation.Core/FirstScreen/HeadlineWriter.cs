@@ -11,7 +11,7 @@ public static class HeadlineWriter
 {
     /// <summary>The headline for these facts.</summary>
     public static Headline Write(FacilityFacts facts)
-        => FromAlarms(facts) ?? FromNoIncubator(facts) ?? FromWhatIsNotKnown(facts) ?? FromWhatIsOutside(facts) ?? FromCalling(facts) ?? Calm(facts);
+        => FromAlarms(facts) ?? FromNoIncubator(facts) ?? FromWhatIsNotKnown(facts) ?? FromWhatIsOutside(facts) ?? FromClock(facts) ?? FromCalling(facts) ?? Calm(facts);
 
     /// <summary>Gravest first: nobody on it before somebody on it before over; danger before warning; oldest first.</summary>
     public static IEnumerable<AlarmFacts> ByUrgency(IEnumerable<AlarmFacts> alarms) => alarms
@@ -111,6 +111,11 @@ public static class HeadlineWriter
 
         return null;
     }
+
+    // Readings and alarms go on, but no date on the screen can be relied on.
+    private static Headline? FromClock(FacilityFacts facts) => facts.ClockDoubt is null ? null : new Headline(
+        HeadlineTone.Warning, $"{InBands(facts)}, but the clock of this machine is not trusted: dates and times may be too early.",
+        "Connect the machine to its time server, or set its clock.", facts.ClockDoubt, null, null);
 
     private static Headline? FromCalling(FacilityFacts facts) => facts.SomebodyIsCalled ? null : new Headline(
         HeadlineTone.Warning, $"{InBands(facts)}, but nobody would be called if that changed.",

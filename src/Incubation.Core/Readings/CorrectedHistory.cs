@@ -7,6 +7,12 @@ public interface ICorrections
 {
     /// <summary>The correction as it is known now; <see cref="Correction.None"/> for a series that was never calibrated.</summary>
     Correction Of(SeriesKey series);
+
+    /// <summary>
+    /// Rises with every change of a correction, after it: whoever keeps what was read compares it, or compares the object that
+    /// <see cref="Of"/> gives, which stays the same for as long as a series' correction does.
+    /// </summary>
+    int Changes => 0;
 }
 
 /// <summary>The store's readings, corrected when they are read.</summary>

@@ -32,6 +32,12 @@ public enum ReadingMarks
 
     /// <summary>Delivered by a broker from its retained store on a subscription: of unknown age.</summary>
     Retained = 16,
+
+    /// <summary>
+    /// The service's own clock was not trusted when it arrived: <see cref="Reading.ArrivedAt"/>, and <see cref="Reading.At"/> where that is the
+    /// arrival, is the earliest it can have been.
+    /// </summary>
+    OwnClock = 32,
 }
 
 /// <summary>One measured value.</summary>

@@ -13,7 +13,7 @@ namespace Incubation.Service.FirstScreen;
 
 /// <summary>Gathers what the first screen shows. Decides nothing: the words come from Core, the alarms from the desk.</summary>
 internal sealed class NowScreen(
-    IFacility facility, ILatestReadings latest, IAlarmDesk desk, AlarmSpeech speech, CallOutReach reach, OtherRooms rooms, ServiceClock clock,
+    IFacility facility, ILatestReadings latest, IAlarmDesk desk, AlarmSpeech speech, CallOutReach reach, OtherRooms rooms, ServiceClock clock, ClockTrust trust,
     IOptions<IncubationOptions> options)
 {
     private readonly QuantityReader _quantities = new(latest, speech.ProbeName);
@@ -42,7 +42,7 @@ internal sealed class NowScreen(
         ToDoView[] toDo = [.. ToDoList.For(facts, notPlaced, callOut).Concat(elsewhere).OrderBy(item => item.Urgency)];
         Headline headline = HeadlineWriter.Write(new FacilityFacts(
             now, DateTimeZoneProviders.Tzdb.GetZoneOrNull(place.Zone) ?? DateTimeZone.Utc, scale, facts, alarms, callOut.Reachable,
-            toDo.FirstOrDefault()?.What));
+            toDo.FirstOrDefault()?.What, trust.Now is { Trusted: false, Words: var doubt } ? doubt : null));
         return new NowView(
             NowWords.Time(now), place.Name, place.Zone,
             new HeadlineView(NowWords.Of(headline.Tone), headline.Sentence, headline.Next, headline.Detail, headline.Occurrence, headline.Incubator),

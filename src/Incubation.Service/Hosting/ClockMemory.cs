@@ -1,54 +1,82 @@
-using System.Globalization;
-using NodaTime;
-
 namespace Incubation.Service.Hosting;
 
 /// <summary>
-/// Remembers the latest wall time across starts, so that a clock that woke up in the past is noticed. A setback of up to
-/// <see cref="Every"/> goes unnoticed; it costs nothing.
+/// Remembers the latest wall time across starts, so that a clock that woke up in the past is noticed, and looks whether the clock can be believed.
+/// A setback over a start of up to <see cref="Every"/> goes unnoticed; it costs nothing.
 /// </summary>
-internal sealed class ClockMemory(WorkerSupport support, ServiceClock clock, DataPaths paths)
+internal sealed class ClockMemory(WorkerSupport support, ServiceClock clock, ClockFile file, IClockSync sync, ClockTrust trust)
     : SupervisedWorker(support, "clock memory", stallsAfter: 3 * Every), IStartupStep
 {
+    /// <summary>Seldom, for the memory card's sake.</summary>
     public static readonly TimeSpan Every = TimeSpan.FromMinutes(10);
+
+    private static readonly TimeSpan Look = TimeSpan.FromSeconds(30);
+
+    private bool _couldWrite = true;
 
     public StartupStage Stage => StartupStage.House;
 
-    async Task IStartupStep.RunAsync(CancellationToken cancellationToken)
+    Task IStartupStep.RunAsync(CancellationToken cancellationToken)
     {
-        if (File.Exists(paths.Clock)
-            && long.TryParse(await File.ReadAllTextAsync(paths.Clock, cancellationToken), NumberStyles.None, CultureInfo.InvariantCulture, out long milliseconds)
-            && milliseconds <= Instant.MaxValue.ToUnixTimeMilliseconds())
-        {
-            clock.Seen(Instant.FromUnixTimeMilliseconds(milliseconds));
-        }
-
+        clock.Begin(file.Read(), sync.Synced());
         if (!clock.Trusted)
         {
-            Log.LogWarning("The clock of this machine stands before a time it has shown already. Alarms go on; dates can't be trusted until it is set");
+            Log.LogWarning("{Words}", trust.Now.Words);
         }
+
+        return Task.CompletedTask;
     }
 
     protected override async Task RunAsync(CancellationToken stop)
     {
-        using var timer = new PeriodicTimer(Every, Time);
-        do
+        using var timer = new PeriodicTimer(Look, Time);
+        bool trusted = clock.Trusted;
+        Write();
+        long written = Time.GetTimestamp();
+        try
         {
-            if (clock.Trusted)
+            while (await timer.WaitForNextTickAsync(stop))
             {
-                await WriteAsync(stop);
-            }
+                bool now = clock.Check(sync.Synced());
+                if (now != trusted)
+                {
+                    trusted = now;
+                    trust.Changed(now);
+                    Log.LogWarning("{Words}", trust.Now.Words);
+                }
 
-            Progress();
+                if (Time.GetElapsedTime(written) >= Every)
+                {
+                    Write();
+                    written = Time.GetTimestamp();
+                }
+
+                Progress();
+            }
         }
-        while (await timer.WaitForNextTickAsync(stop));
+        finally
+        {
+            Write();
+        }
     }
 
-    // A new file and a rename: a power cut leaves the old time or the new one, never half a number.
-    private async Task WriteAsync(CancellationToken stop)
+    // While the clock is doubted this is the earliest it can be: after another power cut it goes on from there.
+    private void Write()
     {
-        string fresh = paths.Clock + ".new";
-        await File.WriteAllTextAsync(fresh, clock.Wall.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture), stop);
-        File.Move(fresh, paths.Clock, overwrite: true);
+        try
+        {
+            file.Write(clock.Wall);
+            _couldWrite = true;
+        }
+        catch (Exception error) when (error is IOException or UnauthorizedAccessException)
+        {
+            // A full disk must not end the service; the time is written when there is room again.
+            if (_couldWrite)
+            {
+                Log.LogError(error, "The time could not be written to the data directory; it is tried again every {Every}", Every);
+            }
+
+            _couldWrite = false;
+        }
     }
 }

@@ -12,6 +12,9 @@ internal static class HostingRegistration
         services.AddSingleton<IValidateOptions<IncubationOptions>, SettingsValidator>();
         services.TryAddSingleton(TimeProvider.System);
         services.AddSingleton<ServiceClock>();
+        services.AddSingleton<ClockTrust>();
+        services.AddSingleton<ClockFile>();
+        services.AddSingleton<IClockSync, SystemClockSync>();
         services.AddSingleton<DataPaths>();
         services.AddSingleton<InstanceLock>();
         services.AddSingleton<IStartupStep>(provider => provider.GetRequiredService<InstanceLock>());

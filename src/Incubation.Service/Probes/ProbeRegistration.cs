@@ -1,4 +1,5 @@
 using Incubation.Core.Readings;
+using Incubation.Service.Hosting;
 
 namespace Incubation.Service.Probes;
 
@@ -9,6 +10,9 @@ internal static class ProbeRegistration
     {
         services.AddSingleton<Corrections>();
         services.AddSingleton<ICorrections>(s => s.GetRequiredService<Corrections>());
+        services.AddSingleton<CalibrationBook>();
+        services.AddSingleton<IStartupStep>(s => s.GetRequiredService<CalibrationBook>());
+        services.AddSingleton<CalibrationDesk>();
         services.AddSingleton<ProbeRegister>();
         services.AddSingleton<ProbeViews>();
         services.AddSingleton<ProbeChanges>();
@@ -19,6 +23,7 @@ internal static class ProbeRegistration
     internal static RouteGroupBuilder MapProbes(this RouteGroupBuilder api)
     {
         ProbeEndpoints.Map(api);
+        CalibrationEndpoints.Map(api);
         return api;
     }
 }

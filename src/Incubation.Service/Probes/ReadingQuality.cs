@@ -49,6 +49,7 @@ internal static class ReadingQuality
         Add(ReadingMarks.ClockOff, "clock off");
         Add(ReadingMarks.ArrivalTime, "time of arrival");
         Add(ReadingMarks.Retained, "of unknown age");
+        Add(ReadingMarks.OwnClock, "own clock not trusted");
         return words;
 
         void Add(ReadingMarks mark, string word)

@@ -6,6 +6,9 @@ namespace Incubation.Service.Readings;
 internal interface IReadingListener
 {
     void Observe(in Reading reading);
+
+    /// <summary>Whether it is handed readings as measured, because it corrects them itself each time it is asked.</summary>
+    bool TakesMeasured => false;
 }
 
 /// <summary>The newest readings in memory: what the first screen shows.</summary>

@@ -75,13 +75,15 @@ internal sealed class PublishHook(
     private Task TakeReading(InterceptingPublishEventArgs e, string topic, TopicRoute route)
     {
         PayloadResult result = Read(e.ApplicationMessage.Payload, route, clock.Wall);
+        bool trusted = clock.Trusted;
         if (result.Rejection is not null)
         {
             Reject(e, result.Rejection, MqttPubAckReasonCode.PayloadFormatInvalid);
             return Task.CompletedTask;
         }
 
-        ReadOnlySpan<Reading> readings = result.Readings.Span;
+        ReadOnlyMemory<Reading> kept = UntrustedArrival.Mark(result.Readings, trusted);
+        ReadOnlySpan<Reading> readings = kept.Span;
         if (route.Probe is null)
         {
             route.Probe = probes.Hear(route.Match.Probe!, readings[0].ArrivedAt);
@@ -94,13 +96,14 @@ internal sealed class PublishHook(
             route = routes.Keep(topic, route);
         }
 
-        if ((readings[0].Marks & ReadingMarks.ArrivalTime) == 0)
+        // Against a clock that isn't trusted nobody's clock is off.
+        if (trusted && (readings[0].Marks & ReadingMarks.ArrivalTime) == 0)
         {
             route.Probe!.ClockOff = result.ClockOff;
         }
 
         listeners.Observe(readings);
-        Task commit = store.StoreAsync(result.Readings, CancellationToken.None);
+        Task commit = store.StoreAsync(kept, CancellationToken.None);
         return commit.IsCompletedSuccessfully ? Task.CompletedTask : AwaitCommit(commit, e);
     }
 

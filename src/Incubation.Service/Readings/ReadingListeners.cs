@@ -20,7 +20,7 @@ internal sealed class ReadingListeners(IEnumerable<IReadingListener> listeners, 
             {
                 try
                 {
-                    listener.Observe(reading);
+                    listener.Observe(listener.TakesMeasured ? measured : reading);
                 }
 #pragma warning disable CA1031 // Whatever a listener's fault is, the reading must still be stored.
                 catch (Exception error)

@@ -32,7 +32,7 @@ internal sealed class ReadingsOpening(IReadingStore store) : IStartupStep
 
 /// <summary>Brings back what was known before the start: newest readings, probes, rejected messages.</summary>
 internal sealed class ReadingsRecall(
-    IReadingHistory store, LatestReadings latest, TopicRoutes routes, ProbeRegister probes, RejectedMessages rejected,
+    IReadingStore store, LatestReadings latest, TopicRoutes routes, ProbeRegister probes, RejectedMessages rejected,
     IDbContextFactory<RecordsContext> records) : IStartupStep
 {
     public StartupStage Stage => StartupStage.Recall;
@@ -44,7 +44,8 @@ internal sealed class ReadingsRecall(
         latest.Load(store);
         foreach (SeriesKey series in latest.Series)
         {
-            if (latest.LatestGood(series) is { } good)
+            // The next value is judged as the probe says it.
+            if (latest.LatestGoodMeasured(series) is { } good)
             {
                 routes.Load(good);
             }

@@ -10,7 +10,10 @@ public sealed class CalibrationRecord
     public required string Quantity { get; set; }
     /// <summary>Since when it holds, which may lie before it was entered.</summary>
     public Instant From { get; set; }
-    /// <summary>"ice bath", "reference thermometer", "reference hygrometer" or "saturated salt".</summary>
+    /// <summary>
+    /// "ice bath", "reference thermometer", "reference hygrometer", "saturated salt" with the salt and temperature of each point
+    /// ("saturated salt|NaCl@25|MgCl2@25"), or "nothing", which takes the entry it supersedes away.
+    /// </summary>
     public required string Method { get; set; }
     /// <summary>What the probe said at the first point, as measured, and what was true there, in the quantity's unit.</summary>
     public double Measured { get; set; }
