@@ -28,7 +28,8 @@ public sealed class ClockAndHealthTests
             also: services => services.AddSingleton<TimeProvider>(new FakeTimeProvider(Now.ToDateTimeOffset()))))
         {
             Assert.Equal(trusted, service.Services.GetRequiredService<ServiceClock>().Trusted);
-            string expected = trusted ? Now.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture) : seen;
+            string number = trusted ? Now.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture) : seen;
+            string expected = $"{number} {number}\n";
             await Eventually.TrueAsync(async () => await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken) == expected, "the time in the file");
         }
 

@@ -4,6 +4,7 @@ using System.Security.Claims;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using Incubation.Core.Readings;
+using Incubation.Service.Air;
 using Incubation.Service.Facility;
 using Incubation.Service.Hosting;
 using Incubation.Service.Http;
@@ -68,12 +69,12 @@ internal sealed class IntakeHost : IAsyncDisposable
             settings?.Invoke(options);
         });
         builder.Services.AddSingleton<TimeProvider>(time);
-        builder.Services.AddHosting(new RunMode()).AddRecords().AddReadings().AddFacility().AddProbes().AddLive().AddPeople(new RunMode()).AddHttp();
+        builder.Services.AddHosting(new RunMode()).AddRecords().AddReadings().AddFacility().AddProbes().AddAir().AddLive().AddPeople(new RunMode()).AddHttp();
         builder.Services.AddAuthentication(TestSignIn.Name).AddScheme<AuthenticationSchemeOptions, TestSignIn>(TestSignIn.Name, null);
         change?.Invoke(builder.Services);
 
         WebApplication app = builder.Build();
-        app.UseHttp().MapReadings().MapFacility().MapProbes().MapLive();
+        app.UseHttp().MapReadings().MapFacility().MapProbes().MapAir().MapLive();
         await app.StartAsync(TestContext.Current.CancellationToken);
         return new IntakeHost(app, time, data, keep);
     }
