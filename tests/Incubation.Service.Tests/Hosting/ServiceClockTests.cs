@@ -159,5 +159,7 @@ public sealed class ServiceClockTests
         public void Step(Duration by) => _off += by.ToTimeSpan();
 
         public override DateTimeOffset GetUtcNow() => base.GetUtcNow() + _off;
+
+        public override long GetTimestamp() => base.GetUtcNow().Ticks;
     }
 }
