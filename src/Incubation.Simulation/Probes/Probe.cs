@@ -7,11 +7,14 @@ namespace Incubation.Simulation.Probes;
 internal sealed class Probe
 {
     private readonly int _index;
-    private readonly ulong _noiseSeed, _humiditySeed, _lossSeed;
+    private readonly ulong _noiseSeed, _humiditySeed, _lossSeed, _leapSeed;
     private readonly double _take;
     private double _before, _after, _vapourBefore, _vapourAfter;
     private long _dueMs, _intervalMs;
     private ulong _count;
+    private double _shown = double.NaN, _shownHumidity = double.NaN;
+    private long _driftSinceMs;
+    private double _drifted;
 
     public Probe(ProbeSpec spec, int index, ulong seed, double stepSeconds, long startMs)
     {
@@ -23,6 +26,7 @@ internal sealed class Probe
         _noiseSeed = Chance.Bits(own, 1);
         _humiditySeed = Chance.Bits(own, 2);
         _lossSeed = Chance.Bits(own, 3);
+        _leapSeed = Chance.Bits(own, 5);
         _take = spec.ResponseSeconds > 0 ? 1 - Math.Exp(-stepSeconds / spec.ResponseSeconds) : 1;
         Phase = Chance.Uniform(own, 4);
         Every(spec.IntervalMs, startMs);
@@ -32,6 +36,13 @@ internal sealed class Probe
     public ProbePlace Place { get; set; }
     public ProbeFault Fault { get; set; }
     public long FaultUntilMs { get; set; } = long.MaxValue;
+
+    /// <summary>Noise besides its own, standard deviation, °C; humidity gets ten times as much, %RH.</summary>
+    public double MoreNoise { get; set; }
+
+    /// <summary>What it shows more from day to day since it began to drift, °C; 0 for a probe that keeps what it is.</summary>
+    public double DriftPerDay { get; private set; }
+
     private double Phase { get; }
 
     /// <summary>Measures every so many ms from now on, first within one interval, at a moment of its own.</summary>
@@ -41,10 +52,17 @@ internal sealed class Probe
         _dueMs = fromMs + (long)(Phase * intervalMs);
     }
 
+    /// <summary>From now on it drifts so fast; what it had drifted stays.</summary>
+    public void Drift(double perDay, long atMs)
+    {
+        _drifted = Drifted(atMs);
+        (DriftPerDay, _driftSinceMs) = (perDay, atMs);
+    }
+
     public void Begin(in CabinetState state)
     {
         _before = _after = Surrounding(state);
-        _vapourBefore = _vapourAfter = state.Vapour;
+        _vapourBefore = _vapourAfter = Vapour(state);
     }
 
     /// <summary>Follows its surroundings over one inner step.</summary>
@@ -55,8 +73,7 @@ internal sealed class Probe
         if (Spec.Humidity)
         {
             _vapourBefore = _vapourAfter;
-            // Out of the cabinet there is nearly nothing of the cabinet's vapour: a third is what a closed room of 22 °C has.
-            _vapourAfter += ((Place == ProbePlace.Room ? state.Vapour / 3 : state.Vapour) - _vapourAfter) * _take;
+            _vapourAfter += (Vapour(state) - _vapourAfter) * _take;
         }
     }
 
@@ -85,17 +102,51 @@ internal sealed class Probe
                 ProbeFault.Minus127 => -127,
                 ProbeFault.EightyFive => 85,
                 ProbeFault.Unreadable => double.NaN,
-                _ => Rounded(celsius + Spec.Offset + (Spec.Noise * Chance.Bell(_noiseSeed, number)), Spec.Step),
+                ProbeFault.Stuck when !double.IsNaN(_shown) => _shown,
+                _ => Rounded(celsius + Spec.Offset + Drifted(at) + Leap(number) + (Noise * Chance.Bell(_noiseSeed, number)), Spec.Step),
             };
+            if (Fault is ProbeFault.None or ProbeFault.Stuck)
+            {
+                _shown = shown;
+            }
             sink.Take(new ProbeSample(_index, Measured.Temperature, shown, at, at + Spec.ClockAheadMs));
             if (Spec.Humidity)
             {
                 var vapour = _vapourBefore + ((_vapourAfter - _vapourBefore) * part);
-                var humidity = Fault == ProbeFault.Unreadable ? double.NaN : ShownHumidity(MoistAir.RelativeHumidity(vapour, celsius), number);
+                var humidity = Fault switch
+                {
+                    ProbeFault.Unreadable => double.NaN,
+                    ProbeFault.Stuck when !double.IsNaN(_shownHumidity) => _shownHumidity,
+                    _ => ShownHumidity(MoistAir.RelativeHumidity(vapour, celsius), number),
+                };
+                if (Fault is ProbeFault.None or ProbeFault.Stuck)
+                {
+                    _shownHumidity = humidity;
+                }
                 sink.Take(new ProbeSample(_index, Measured.Humidity, humidity, at, at + Spec.ClockAheadMs));
             }
         }
     }
+
+    private double Noise => MoreNoise == 0 ? Spec.Noise : Math.Sqrt((Spec.Noise * Spec.Noise) + (MoreNoise * MoreNoise));
+
+    private double Drifted(long atMs) => _drifted + (DriftPerDay == 0 ? 0 : DriftPerDay * (atMs - _driftSinceMs) / 86_400_000);
+
+    // Far off one way or the other, and never two in a row.
+    private double Leap(ulong number) => Fault == ProbeFault.Loose && IsLeap(number) && !IsLeap(number - 1)
+        ? (Chance.Uniform(_leapSeed, number) < 0.01 ? -9 : 11) : 0;
+
+    private bool IsLeap(ulong number) => Chance.Uniform(_leapSeed, number) < 0.02;
+
+    // Out of the cabinet there is nearly nothing of the cabinet's vapour: a third is what a closed room of 22 °C has. Under a tub's lid
+    // the air over wet substrate is nearer to saturation than the cabinet's.
+    private double Vapour(in CabinetState state) => Place switch
+    {
+        ProbePlace.Room => state.Vapour / 3,
+        ProbePlace.Tub or ProbePlace.BetweenEggs when Spec.TubClosed > 0
+            => state.Vapour + (Spec.TubClosed * (MoistAir.SaturationPressure(Surrounding(state)) - state.Vapour)),
+        _ => state.Vapour,
+    };
 
     private double Surrounding(in CabinetState state) => Place switch
     {
@@ -105,11 +156,13 @@ internal sealed class Probe
         _ => state.Room,
     };
 
+    private double HumidityNoise => MoreNoise == 0 ? Spec.HumidityNoise : Math.Sqrt((Spec.HumidityNoise * Spec.HumidityNoise) + (100 * MoreNoise * MoreNoise));
+
     private double ShownHumidity(double humidity, ulong number)
     {
         // Near saturation such sensors read too high, and wet ones past 100 (common practice, no source: 1–3 %RH above 90 %RH).
         var over = Math.Max(0, humidity - 90) * 0.25;
-        var shown = humidity + over + Spec.HumidityOffset + (Spec.HumidityNoise * Chance.Bell(_humiditySeed, number));
+        var shown = humidity + over + Spec.HumidityOffset + (HumidityNoise * Chance.Bell(_humiditySeed, number));
         return Rounded(Math.Clamp(shown, 0, 104), Spec.HumidityStep);
     }
 

@@ -27,6 +27,12 @@ public enum ProbeFault
 
     /// <summary>It sends something that isn't a number.</summary>
     Unreadable,
+
+    /// <summary>It says again and again what it said last.</summary>
+    Stuck,
+
+    /// <summary>Its plug is loose: about one value in fifty is far off, and the next is right again.</summary>
+    Loose,
 }
 
 /// <summary>One measurement as the probe would send it.</summary>

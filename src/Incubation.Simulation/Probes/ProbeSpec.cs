@@ -68,6 +68,9 @@ public sealed record ProbeSpec
     /// <summary>Step of its humidities, %RH; 0 for none.</summary>
     public double HumidityStep { get; init; } = 0.1;
 
+    /// <summary>In a tub: how much of the way from the cabinet's vapour to saturation the lid keeps, 0 for none to 1.</summary>
+    public double TubClosed { get; init; }
+
     /// <summary>How often it measures, ms; more than 0.</summary>
     public long IntervalMs { get; init; } = 10_000;
 

@@ -33,5 +33,11 @@ public sealed record ProbeMoved(string Probe, ProbePlace Place) : Happening;
 /// <summary>A probe goes wrong for a while (null: for good), or right again.</summary>
 public sealed record ProbeBecame(string Probe, ProbeFault Fault, double? Seconds = null) : Happening;
 
+/// <summary>A probe's values scatter more from now on: standard deviation besides its own, °C; 0 mends it.</summary>
+public sealed record ProbeScatters(string Probe, double MoreNoise) : Happening;
+
+/// <summary>A probe shows more and more from now on, °C a day; 0 stops it where it is.</summary>
+public sealed record ProbeDrifts(string Probe, double CelsiusPerDay) : Happening;
+
 /// <summary>The eggs of a cabinet give so much warmth now, W.</summary>
 public sealed record EggWarmthBecame(string Cabinet, double Watts) : Happening;

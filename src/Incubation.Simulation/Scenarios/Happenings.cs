@@ -40,6 +40,8 @@ internal static class Happenings
                 broken.Fault = h.Fault;
                 broken.FaultUntilMs = h.Seconds is { } seconds ? atMs + Milliseconds(seconds) : long.MaxValue;
                 break;
+            case ProbeScatters h: probe(h.Probe).MoreNoise = h.MoreNoise; break;
+            case ProbeDrifts h: probe(h.Probe).Drift(h.CelsiusPerDay, atMs); break;
             default: throw new ArgumentException($"{happening.GetType().Name} is no happening that this world knows.", nameof(happening));
         }
     }
@@ -56,6 +58,8 @@ internal static class Happenings
         PowerBecame h => (h.Cabinet, null),
         ProbeMoved h => (null, h.Probe),
         ProbeBecame h => (null, h.Probe),
+        ProbeScatters h => (null, h.Probe),
+        ProbeDrifts h => (null, h.Probe),
         _ => (null, null),
     };
 
