@@ -31,19 +31,40 @@ internal static class TroubleDisagreement
 
         foreach ((TroubleProbe a, TroubleProbe b, double difference, double usual, Instant since) in apart)
         {
-            bool aElsewhere = apart.Any(p => Pairs(p, a) && !Pairs(p, b)), bElsewhere = apart.Any(p => Pairs(p, b) && !Pairs(p, a));
-            if (aElsewhere || !bElsewhere)
+            (bool aAlone, bool bAlone) = Alone(a, b, difference - usual, probes, past, now);
+            if (!bAlone)
             {
-                yield return Of(a, b, difference, usual, since, aElsewhere && !bElsewhere, now);
+                yield return Of(a, b, difference, usual, since, aAlone, now);
             }
 
-            if (bElsewhere || !aElsewhere)
+            if (!aAlone)
             {
-                yield return Of(b, a, -difference, -usual, since, bElsewhere && !aElsewhere, now);
+                yield return Of(b, a, -difference, -usual, since, bAlone, now);
             }
         }
+    }
 
-        static bool Pairs((TroubleProbe A, TroubleProbe B, double, double, Instant) pair, TroubleProbe probe) => pair.A == probe || pair.B == probe;
+    // A third probe in the same air or tub that one of the two still agrees with, while the other has left it by most of the way.
+    private static (bool A, bool B) Alone(
+        TroubleProbe a, TroubleProbe b, double left, TroubleProbe[] probes, Func<TroubleProbe, TroubleProbe, PairPast?> past, Instant now)
+    {
+        (double a, double b)[] thirds =
+        [
+            .. probes.Where(c => c != a && c != b && c.Tub == a.Tub && c.Tub == b.Tub)
+                .Select(c => (Math.Abs(Left(a, c, past, now)), Math.Abs(Left(b, c, past, now)))).Where(t => !double.IsNaN(t.Item1 + t.Item2)),
+        ];
+        double all = Math.Abs(left);
+        return thirds.Length == 0 ? (false, false)
+            : (thirds.All(t => t.a > 0.6 * all && t.b < 0.4 * all), thirds.All(t => t.b > 0.6 * all && t.a < 0.4 * all));
+    }
+
+    // How far two probes have come apart from how they stood, in the last hours; NaN when that is not known.
+    private static double Left(TroubleProbe a, TroubleProbe b, Func<TroubleProbe, TroubleProbe, PairPast?> past, Instant now)
+    {
+        Instant end = TroubleTrack.HourOf(now);
+        return (past(a, b) ?? LastWeek(a, b, end)) is { } known
+            ? Robust.Median([.. Differences(a, b, end - (Hour * TroubleRules.DisagreeHours), end).Select(d => d.Value)]) - known.Difference
+            : double.NaN;
     }
 
     private static (double Apart, double Usual, Instant Since)? Apart(

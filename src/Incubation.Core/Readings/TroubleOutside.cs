@@ -35,7 +35,7 @@ internal static class TroubleOutside
         if (before.Reference == 0)
         {
             (Instant Hour, double Share)[] shares = [.. Shares(probe, air, TroubleTrack.HourOf(now)).Where(s => s.Hour >= before.Since)];
-            return shares.Length >= ExcitedNow && shares.TakeLast(ExcitedNow).All(s => s.Share < TroubleRules.FollowsShare / 1.5);
+            return shares.Length >= ExcitedNow && shares.TakeLast(ExcitedNow).All(s => s.Share < TroubleRules.FollowedShare);
         }
 
         double near = probe.Track.Series.Quantity == Quantity.Humidity ? TroubleRules.FallHumidity / 2 : TroubleRules.FallCelsius / 2;
@@ -124,7 +124,7 @@ internal static class TroubleOutside
         }
 
         double usual = Robust.Median([.. shares.Take(Math.Max(ExcitedBefore, known / 2)).Select(s => s.Share)]);
-        if (usual > TroubleRules.FollowsShare / 1.5)
+        if (usual > TroubleRules.FollowedShare)
         {
             return null;
         }

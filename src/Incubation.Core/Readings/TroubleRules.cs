@@ -90,8 +90,11 @@ public static class TroubleRules
     /// <summary>Hours in which the air swings by so much tell how a tub's probe follows it, °C.</summary>
     public const double SwingCelsius = 0.35;
 
-    /// <summary>Share of the air's swing from which on a probe is in the air, when it had followed by half of that before.</summary>
-    public const double FollowsShare = 0.75;
+    /// <summary>Share of the air's swing from which on a probe is in the air, when it had followed by less than <see cref="FollowedShare"/> before.</summary>
+    public const double FollowsShare = 0.6;
+
+    /// <summary>Share of the air's swing that a probe in a tub makes at most, its own noise and step included.</summary>
+    public const double FollowedShare = 0.4;
 
     /// <summary>Below the air by so much for hours, and not catching up: it reads the room, °C.</summary>
     public const double LikeTheRoom = 4;

@@ -12,6 +12,9 @@ internal static class TroubleStuck
     // A stuck probe may flicker once by a glitch; this many changes and it lives.
     private const int ChangesThatClear = 3;
 
+    // A probe that never stands still for longer has hourly means finer than its step.
+    private static readonly Duration Flickers = Duration.FromMinutes(30);
+
     public static Trouble? Judge(TroubleProbe probe, TroubleProbe[] others, Trouble? before, Instant now)
     {
         TroubleStillness still = probe.Track.Stillness;
@@ -43,7 +46,7 @@ internal static class TroubleStuck
     {
         TroubleStillness still = track.Stillness;
         (int count, Duration time) = still.Longest();
-        if (still.Since - track.First!.Value < TroubleRules.Watched || !MovedOnEachOfTwoDays(track)
+        if (still.Since - track.First!.Value < TroubleRules.Watched || !(MovedOnEachOfTwoDays(track) || OthersAreWhereTheyWere(track, others))
             || still.Count <= TroubleRules.StuckTimes * count || still.Time <= time * TroubleRules.StuckTimes)
         {
             return null;
@@ -51,12 +54,13 @@ internal static class TroubleStuck
 
         // Where hours without a change are usual, it is the room that moves the probe; if it moved no other one either, all are just steady.
         if (time > TroubleRules.StuckBesideOthers && others.Length > 0
-            && others.All(other => !(Movement(other.Track, still.Since, other.Track.Newest) >= still.Step)))
+            && others.All(other => other.Track.Newest is not { } newest
+                || !(Movement(other.Track, TroubleTrack.HourOf(still.Since) + Duration.FromHours(1), newest, fewest: 2) >= still.Step)))
         {
             return null;
         }
 
-        return $"In the week before it never said the same for longer than {TroubleWords.Length(time)}.";
+        return $"In the week before it never said the same for {TroubleWords.Length(Duration.Max(time, Duration.FromMinutes(1)) + Duration.FromMinutes(1))}.";
     }
 
     // So that its past has been through every part of a step: at the middle of one it is stillest.
@@ -73,6 +77,21 @@ internal static class TroubleStuck
         }
 
         return true;
+    }
+
+    // Or the incubator is where it was in those two days, as others tell that flicker: then the past knows this very part of a step.
+    private static bool OthersAreWhereTheyWere(TroubleTrack track, TroubleProbe[] others)
+    {
+        TroubleStillness still = track.Stillness;
+        Instant since = TroubleTrack.HourOf(still.Since);
+        return still.Time >= TroubleRules.StuckBesideOthers && others.Any(other =>
+        {
+            TroubleStillness its = other.Track.Stillness;
+            return its.Time < Flickers && its.Longest().Time < Flickers
+                && Span(other.Track, since - Duration.FromHours(48), since, fewest: 36) is { } before
+                && Span(other.Track, since + Duration.FromHours(1), other.Track.Newest!.Value, fewest: 1) is { } now
+                && now.Least >= before.Least && now.Most <= before.Most;
+        });
     }
 
     private static string? OthersMoved(TroubleProbe probe, TroubleProbe[] others, Instant now)
@@ -98,13 +117,15 @@ internal static class TroubleStuck
             : $"Meanwhile {TroubleWords.Names(comparable)} moved by {TroubleWords.Value(moved, quantity)}.";
     }
 
-    // Of the hourly means within a time; NaN when fewer hours are known than are needed.
-    private static double Movement(TroubleTrack track, Instant from, Instant? to, int fewest = 2)
+    private static double Movement(TroubleTrack track, Instant from, Instant to, int fewest)
+        => Span(track, from, to, fewest) is { } span ? span.Most - span.Least : double.NaN;
+
+    // Of the whole hours' means within a time; null when fewer hours are known than are needed.
+    private static (double Least, double Most)? Span(TroubleTrack track, Instant from, Instant to, int fewest)
     {
         double least = double.PositiveInfinity, most = double.NegativeInfinity;
         int hours = 0;
-        for (Instant hour = TroubleTrack.HourOf(from) + (to is null ? Duration.Zero : Duration.FromHours(fewest == 2 ? 1 : 0));
-            hour + Duration.FromHours(1) <= to; hour += Duration.FromHours(1))
+        for (Instant hour = from; hour + Duration.FromHours(1) <= to; hour += Duration.FromHours(1))
         {
             if (track.Hour(hour) is { } sum)
             {
@@ -112,7 +133,7 @@ internal static class TroubleStuck
             }
         }
 
-        return hours < fewest ? double.NaN : most - least;
+        return hours < fewest ? null : (least, most);
     }
 
     // The mean of the others: a fan that stops warms the top and cools the bottom, and may leave the middle as it was.
