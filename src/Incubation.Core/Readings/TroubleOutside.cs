@@ -117,14 +117,15 @@ internal static class TroubleOutside
         Instant end = TroubleTrack.HourOf(now);
         List<(Instant Hour, double Share)> shares = Shares(probe, air, end);
         int known = shares.Count - ExcitedNow;
-        if (known < ExcitedBefore || end - shares[known].Hour > Duration.FromHours(24)
-            || shares.Skip(known).Any(s => s.Share < TroubleRules.FollowsShare))
+        if (known < ExcitedBefore || end - shares[known].Hour > Duration.FromHours(24))
         {
             return null;
         }
 
         double usual = Robust.Median([.. shares.Take(Math.Max(ExcitedBefore, known / 2)).Select(s => s.Share)]);
-        if (usual > TroubleRules.FollowedShare)
+        double calm = Robust.Median([.. Enumerable.Range(1, 48).Select(i => probe.Track.Hour(shares[known].Hour - (Hour * i))).OfType<TroubleSum>().Select(s => s.Swing)]);
+        if (shares.Skip(known).Any(s => s.Share < Math.Max(TroubleRules.FollowsShare, TroubleRules.FollowsTimes * usual)
+            || !(probe.Track.Hour(s.Hour)!.Value.Swing >= TroubleRules.FollowsTimes * calm)))
         {
             return null;
         }

@@ -90,11 +90,14 @@ public static class TroubleRules
     /// <summary>Hours in which the air swings by so much tell how a tub's probe follows it, °C.</summary>
     public const double SwingCelsius = 0.35;
 
-    /// <summary>Share of the air's swing from which on a probe is in the air, when it had followed by less than <see cref="FollowedShare"/> before.</summary>
-    public const double FollowsShare = 0.6;
+    /// <summary>Share of the air's swing from which on a probe may be in the air: one of a minute's response makes half of a quick thermostat's sawtooth.</summary>
+    public const double FollowsShare = 0.4;
 
-    /// <summary>Share of the air's swing that a probe in a tub makes at most, its own noise and step included.</summary>
-    public const double FollowedShare = 0.4;
+    /// <summary>…when that share, and its own swing, are so many times what they were.</summary>
+    public const double FollowsTimes = 2;
+
+    /// <summary>Share of the air's swing below which it has its tub's calm again.</summary>
+    public const double FollowedShare = 0.3;
 
     /// <summary>Below the air by so much for hours, and not catching up: it reads the room, °C.</summary>
     public const double LikeTheRoom = 4;

@@ -90,7 +90,7 @@ internal static class TroubleStuck
             return its.Time < Flickers && its.Longest().Time < Flickers
                 && Span(other.Track, since - Duration.FromHours(48), since, fewest: 36) is { } before
                 && Span(other.Track, since + Duration.FromHours(1), other.Track.Newest!.Value, fewest: 1) is { } now
-                && now.Least >= before.Least && now.Most <= before.Most;
+                && now.Least >= before.Least - (still.Step / 4) && now.Most <= before.Most + (still.Step / 4);
         });
     }
 

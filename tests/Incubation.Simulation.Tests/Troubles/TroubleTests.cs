@@ -22,7 +22,7 @@ public sealed class TroubleTests
     [InlineData(300_000)]
     public void Healthy_facilities_over_weeks_give_no_trouble(long intervalMs)
     {
-        const int Days = 14;
+        const int Days = 12;
         List<string> words = [];
         for (ulong seed = 1; seed <= (ulong)Facilities; seed++)
         {

@@ -93,8 +93,8 @@ internal sealed class WatchedRoom : ISampleSink
             scenario = scenario
                 .With(morning + Duration.FromMinutes(chance.Next(1_100, 1_200)), new Misted("oak", 2))
                 .With(morning + Duration.FromMinutes(chance.Next(600)), new WaterAdded("fir", 20))
-                .With(morning + Duration.FromMinutes(chance.Next(1_400)), new ProbeBecame("elm-air", ProbeFault.Silent, chance.Next(60, 3_600)))
-                .With(morning + Duration.FromMinutes(chance.Next(1_400)), new ProbeBecame("oak-middle", ProbeFault.Minus127, 20));
+                .With(morning + Duration.FromMinutes(chance.Next(1_400)), new ProbeBecame("oak-lower", ProbeFault.Silent, chance.Next(60, 3_600)))
+                .With(morning + Duration.FromMinutes(chance.Next(1_400)), new ProbeBecame("yew-air", ProbeFault.Minus127, 20));
         }
 
         Instant fan = Start + Duration.FromHours(24 * days * chance.NextDouble());
