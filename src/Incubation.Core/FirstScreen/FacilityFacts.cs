@@ -73,6 +73,7 @@ public sealed record AlarmFacts(StandingAlarm Alarm, string IncubatorName, strin
 /// <param name="Alarms">All alarms that are not normal.</param>
 /// <param name="SomebodyIsCalled">Whether an alarm would reach anybody.</param>
 /// <param name="FirstToDo">What is to be set up first, as a sentence, or null when nothing is left.</param>
+/// <param name="Troubles">Serious troubles of probes in words, one probe each, or null. Said last; they hide no alarm.</param>
 public sealed record FacilityFacts(
     Instant Now, DateTimeZone Zone, TemperatureScale Scale, IReadOnlyList<IncubatorFacts> Incubators,
-    IReadOnlyList<AlarmFacts> Alarms, bool SomebodyIsCalled, string? FirstToDo = null);
+    IReadOnlyList<AlarmFacts> Alarms, bool SomebodyIsCalled, string? FirstToDo = null, IReadOnlyList<string>? Troubles = null);

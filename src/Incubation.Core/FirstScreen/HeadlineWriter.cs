@@ -11,6 +11,17 @@ public static class HeadlineWriter
 {
     /// <summary>The headline for these facts.</summary>
     public static Headline Write(FacilityFacts facts)
+    {
+        Headline headline = Gravest(facts);
+        // Behind everything else there is to say; and no word of "all is well" alone while a probe may be lying.
+        return facts.Troubles is not { Count: > 0 } troubles ? headline : headline with
+        {
+            Detail = string.Join(' ', new[] { headline.Detail, troubles[0], troubles.Count > 1 ? $"{Spoken.Count(troubles.Count - 1, "more probe")} to look at." : null }
+                .Where(text => text is not null)),
+        };
+    }
+
+    private static Headline Gravest(FacilityFacts facts)
         => FromAlarms(facts) ?? FromNoIncubator(facts) ?? FromWhatIsNotKnown(facts) ?? FromWhatIsOutside(facts) ?? FromCalling(facts) ?? Calm(facts);
 
     /// <summary>Gravest first: nobody on it before somebody on it before over; danger before warning; oldest first.</summary>

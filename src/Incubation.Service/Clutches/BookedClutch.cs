@@ -89,13 +89,10 @@ internal sealed record ClutchBookPage(
     /// <summary>All stays of all tubs, as Core's placement chain wants them.</summary>
     public IReadOnlyList<IncubatorStay> TubStays => [.. Tubs.Values.SelectMany(tub => tub.Stays)];
 
-    /// <summary>
-    /// Key of the tub that a probe lies in, from the keeper's words for where it is ("tub 2", "Tub 2, between eggs"): a tub whose
-    /// name those words begin with; of several the longest name. Null hangs in the incubator's air.
-    /// </summary>
-    public string? TubOfProbe(string where) => Tubs.Values
-        .Where(tub => where.StartsWith(tub.Tub.Name, StringComparison.OrdinalIgnoreCase)
-            && (where.Length == tub.Tub.Name.Length || !char.IsLetterOrDigit(where[tub.Tub.Name.Length])))
-        .OrderByDescending(tub => tub.Tub.Name.Length).ThenBy(tub => tub.Tub.Key, StringComparer.Ordinal)
-        .FirstOrDefault()?.Tub.Key;
+    /// <summary>Key of the tub that a placed probe lies in by <see cref="ProbeWhere"/>'s rule, or null in the incubator's air.</summary>
+    /// <param name="recorded">The tub on record, or null.</param>
+    /// <param name="where">The keeper's words for where it is.</param>
+    /// <param name="incubator">Key of its incubator.</param>
+    public string? TubOfProbe(string? recorded, string where, string incubator)
+        => recorded ?? ProbeWhere.Tub(where, [.. Tubs.Values.Where(tub => tub.Now?.Incubator == incubator).Select(tub => (tub.Tub.Key, tub.Tub.Name))]);
 }

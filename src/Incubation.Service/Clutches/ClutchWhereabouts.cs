@@ -14,7 +14,7 @@ internal sealed class ClutchWhereabouts(ClutchBook book, IFacility facility)
         ProbeStay[] probes =
         [
             .. facility.Current.Placements.Values.Select(p =>
-                new ProbeStay(p.Probe, p.Incubator, page.TubOfProbe(p.Where), p.Where, p.From, null)),
+                new ProbeStay(p.Probe, p.Incubator, page.TubOfProbe(p.Tub, p.Where, p.Incubator), p.Where, p.From, null)),
         ];
         return PlacementChain.At(clutch.Stays, StaysOfTubs(page, clutch), probes, at);
     }

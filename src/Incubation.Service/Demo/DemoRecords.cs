@@ -67,6 +67,7 @@ internal static class DemoRecords
                 Probe = probe.Key,
                 Incubator = probe.Cabinet,
                 Where = where,
+                Tub = DemoTubs.In(where),
                 From = since,
                 By = DemoFacility.Keeper,
                 EnteredAt = since,

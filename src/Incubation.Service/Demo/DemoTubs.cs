@@ -33,6 +33,9 @@ internal static class DemoTubs
 
     public static string Name(string tub) => $"Tub {tub["tub-".Length..]}";
 
+    /// <summary>The tub that a probe lies in by the demo's words, or null in the air.</summary>
+    public static string? In(string where) => All.Select(tub => tub.Key).FirstOrDefault(key => where.StartsWith(Name(key) + ",", StringComparison.Ordinal));
+
     public static void Write(DemoBook book, DemoCalendar calendar, DemoIds ids)
     {
         var since = calendar.At(DemoPast.FacilityDays, 12);

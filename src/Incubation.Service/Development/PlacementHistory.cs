@@ -7,7 +7,7 @@ using NodaTime;
 namespace Incubation.Service.Development;
 
 /// <summary>Where every probe ever was and which bands ever held.</summary>
-/// <param name="Probes">Stays of probes by incubator, each ended by the probe's next; no tub is said yet.</param>
+/// <param name="Probes">Stays of probes by incubator, each ended by the probe's next; their tub only where it is on record.</param>
 /// <param name="Bands">Bands by incubator and quantity, in the order in which they held.</param>
 internal sealed record PlacementPage(
     ILookup<string, ProbeStay> Probes, ILookup<(string Incubator, string Quantity), BandRecord> Bands);
@@ -66,7 +66,7 @@ internal sealed class PlacementHistory : IDisposable
             Instant? until = stays[i].Until is { } end && !(next < end) ? end : next;
             if (until is null || until > stays[i].From)
             {
-                yield return new ProbeStay(stays[i].Probe, stays[i].Incubator, null, stays[i].Where, stays[i].From, until);
+                yield return new ProbeStay(stays[i].Probe, stays[i].Incubator, stays[i].Tub, stays[i].Where, stays[i].From, until);
             }
         }
     }

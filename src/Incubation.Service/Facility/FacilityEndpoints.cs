@@ -56,7 +56,8 @@ internal static class FacilityEndpoints
             : TypedResults.Created($"/api/incubators/{added.Key}", added);
     }
 
-    private static Results<Ok<IncubatorDetail>, ProblemHttpResult> Get(string key, IFacility facility, ProbeViews probes)
+    private static Results<Ok<IncubatorDetail>, ProblemHttpResult> Get(
+        string key, ClaimsPrincipal user, IFacility facility, ProbeViews probes)
     {
         FacilitySnapshot now = facility.Current;
         IncubatorPlace? place = now.Incubators.FirstOrDefault(i => i.Key == key);
@@ -71,7 +72,7 @@ internal static class FacilityEndpoints
             bands[band.Quantity.Name] = BandView.Of(band);
         }
 
-        return TypedResults.Ok(new IncubatorDetail(place.Key, place.Name, place.Position, bands, probes.In(key)));
+        return TypedResults.Ok(new IncubatorDetail(place.Key, place.Name, place.Position, bands, probes.In(key, user.Identity!.Name!)));
     }
 
     private static async Task<Results<Ok<IncubatorView>, ProblemHttpResult>> Update(

@@ -86,7 +86,7 @@ internal sealed class FacilityRegistry(IDbContextFactory<RecordsContext> records
         Dictionary<string, PlacedProbe> placed = [];
         foreach (PlacementRecord p in placements.Where(p => inUse.Contains(p.Incubator)))
         {
-            placed[p.Probe] = new PlacedProbe(p.Probe, p.Incubator, p.Where, p.From);
+            placed[p.Probe] = new PlacedProbe(p.Probe, p.Incubator, p.Where, p.From, p.Tub);
         }
 
         Dictionary<(string, Quantity), Band> newest = [];

@@ -9,8 +9,8 @@ namespace Incubation.Service.Facility;
 /// <summary>An incubator in use.</summary>
 internal sealed record IncubatorPlace(string Key, string Name, int Position);
 
-/// <summary>Where a probe is now.</summary>
-internal sealed record PlacedProbe(string Probe, string Incubator, string Where, Instant From);
+/// <summary>Where a probe is now, with the tub on record, if any.</summary>
+internal sealed record PlacedProbe(string Probe, string Incubator, string Where, Instant From, string? Tub = null);
 
 /// <summary>Incubators, placements and bands as they stand: immutable, so that readings are judged without a lock.</summary>
 internal sealed record FacilitySnapshot(

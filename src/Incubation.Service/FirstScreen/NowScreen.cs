@@ -5,6 +5,7 @@ using Incubation.Service.Alarms;
 using Incubation.Service.Clutches;
 using Incubation.Service.Facility;
 using Incubation.Service.Hosting;
+using Incubation.Service.Probes;
 using Incubation.Service.Readings;
 using Microsoft.Extensions.Options;
 using NodaTime;
@@ -13,7 +14,7 @@ namespace Incubation.Service.FirstScreen;
 
 /// <summary>Gathers what the first screen shows. Decides nothing: the words come from Core, the alarms from the desk.</summary>
 internal sealed class NowScreen(
-    IFacility facility, ILatestReadings latest, IAlarmDesk desk, AlarmSpeech speech, CallOutReach reach, OtherRooms rooms, ServiceClock clock,
+    IFacility facility, ILatestReadings latest, IAlarmDesk desk, AlarmSpeech speech, CallOutReach reach, OtherRooms rooms, TroubleWatch troubles, ServiceClock clock,
     IOptions<IncubationOptions> options)
 {
     private readonly QuantityReader _quantities = new(latest, speech.ProbeName);
@@ -42,7 +43,9 @@ internal sealed class NowScreen(
         ToDoView[] toDo = [.. ToDoList.For(facts, notPlaced, callOut).Concat(elsewhere).OrderBy(item => item.Urgency)];
         Headline headline = HeadlineWriter.Write(new FacilityFacts(
             now, DateTimeZoneProviders.Tzdb.GetZoneOrNull(place.Zone) ?? DateTimeZone.Utc, scale, facts, alarms, callOut.Reachable,
-            toDo.FirstOrDefault()?.What));
+            toDo.FirstOrDefault()?.What,
+            [.. troubles.All.Where(t => t.IsSerious).GroupBy(t => t.Series.Probe, StringComparer.Ordinal).Select(g => g.MinBy(t => t.Since)!)
+                .OrderBy(t => t.Since).ThenBy(t => t.Series.Probe, StringComparer.Ordinal).Select(t => t.Words)]));
         return new NowView(
             NowWords.Time(now), place.Name, place.Zone,
             new HeadlineView(NowWords.Of(headline.Tone), headline.Sentence, headline.Next, headline.Detail, headline.Occurrence, headline.Incubator),

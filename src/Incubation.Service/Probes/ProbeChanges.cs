@@ -14,6 +14,9 @@ internal enum PlacingOutcome
     UnknownProbe,
     UnknownIncubator,
 
+    /// <summary>There is no such tub, or it stands in another incubator.</summary>
+    UnknownTub,
+
     /// <summary>The time lies before the last placement ended or began; <see cref="Placing.After"/> says where it may start.</summary>
     TooEarly,
 }
@@ -43,7 +46,7 @@ internal sealed class ProbeChanges(FacilityRegistry registry, ProbeRegister regi
 
     /// <summary>Places a probe; where it was before ends at the same moment. The same place again changes nothing.</summary>
     public Task<Placing> PlaceAsync(
-        string key, string incubator, string where, Instant? from, string by, CancellationToken cancellationToken)
+        string key, string incubator, string where, string? tub, Instant? from, string by, CancellationToken cancellationToken)
         => registry.ChangeAsync(
             async (context, token) =>
             {
@@ -58,9 +61,15 @@ internal sealed class ProbeChanges(FacilityRegistry registry, ProbeRegister regi
                     return new Placing(PlacingOutcome.UnknownIncubator);
                 }
 
+                if (tub is not null && (!await context.Tubs.AnyAsync(t => t.Key == tub, token)
+                    || await context.TubPlacements.AnyAsync(t => t.Tub == tub && t.Until == null && t.Incubator != incubator, token)))
+                {
+                    return new Placing(PlacingOutcome.UnknownTub);
+                }
+
                 PlacementRecord? last = await context.Placements.Where(p => p.Probe == key)
                     .OrderByDescending(p => p.From).FirstOrDefaultAsync(token);
-                if (last is { Until: null } && last.Incubator == incubator && last.Where == where && from is null)
+                if (last is { Until: null } && last.Incubator == incubator && last.Where == where && last.Tub == tub && from is null)
                 {
                     // A second tap on a phone.
                     return new Placing(PlacingOutcome.Done);
@@ -85,6 +94,7 @@ internal sealed class ProbeChanges(FacilityRegistry registry, ProbeRegister regi
                     Probe = key,
                     Incubator = incubator,
                     Where = where,
+                    Tub = tub,
                     From = begin,
                     By = by,
                     EnteredAt = now,

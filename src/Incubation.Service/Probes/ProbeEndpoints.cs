@@ -25,15 +25,29 @@ internal static class ProbeEndpoints
         group.MapPost("/{key}/placements", Place).WithName("placeProbe").WithSummary("Puts a probe into an incubator; a move ends where it was.")
             .RequireAuthorization(Policies.Keeper)
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
+        group.MapPost("/{key}/looks", Look).WithName("lookAtProbe").WithSummary("Begins its least and most anew for the person who asks.")
+            .ProducesProblem(StatusCodes.Status404NotFound);
         group.MapDelete("/{key}/placements/current", TakeOut).WithName("takeProbeOut").WithSummary("Takes a probe out of its incubator.")
             .RequireAuthorization(Policies.Keeper)
             .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
     }
 
-    private static Ok<ProbeLists> List(ProbeViews views) => TypedResults.Ok(views.All());
+    private static async Task<Results<NoContent, ProblemHttpResult>> Look(
+        string key, ClaimsPrincipal user, ProbeRegister register, ProbeLooks looks, CancellationToken cancellationToken)
+    {
+        if (register.Find(key) is null)
+        {
+            return Missing(key);
+        }
+
+        await looks.LookAsync(user.Identity!.Name!, key, cancellationToken);
+        return TypedResults.NoContent();
+    }
+
+    private static Ok<ProbeLists> List(ClaimsPrincipal user, ProbeViews views) => TypedResults.Ok(views.All(user.Identity!.Name!));
 
     private static async Task<Results<Ok<ProbeView>, ProblemHttpResult>> Name(
-        string key, ProbeRequest request, ProbeChanges changes, ProbeViews views, CancellationToken cancellationToken)
+        string key, ProbeRequest request, ClaimsPrincipal user, ProbeChanges changes, ProbeViews views, CancellationToken cancellationToken)
     {
         string? name = null;
         if (!string.IsNullOrWhiteSpace(request.Name) && !PlainName.TryRead(request.Name, out name))
@@ -41,7 +55,7 @@ internal static class ProbeEndpoints
             return Problems.Invalid("name", $"{PlainName.Allowed} Empty for none.");
         }
 
-        return await changes.NameAsync(key, name, cancellationToken) ? TypedResults.Ok(views.Find(key)!) : Missing(key);
+        return await changes.NameAsync(key, name, cancellationToken) ? TypedResults.Ok(views.Find(key, user.Identity!.Name!)!) : Missing(key);
     }
 
     private static async Task<Results<Created<ProbeView>, ProblemHttpResult>> Place(
@@ -79,11 +93,12 @@ internal static class ProbeEndpoints
             return Problems.Invalid(errors);
         }
 
-        Placing placing = await changes.PlaceAsync(key, request.Incubator!, where!, from, user.Identity!.Name!, cancellationToken);
+        Placing placing = await changes.PlaceAsync(key, request.Incubator!, where!, string.IsNullOrEmpty(request.Tub) ? null : request.Tub, from, user.Identity!.Name!, cancellationToken);
         return placing.Outcome switch
         {
-            PlacingOutcome.Done => TypedResults.Created($"/api/probes/{Uri.EscapeDataString(key)}/placements/current", views.Find(key)!),
+            PlacingOutcome.Done => TypedResults.Created($"/api/probes/{Uri.EscapeDataString(key)}/placements/current", views.Find(key, user.Identity!.Name!)!),
             PlacingOutcome.UnknownProbe => Missing(key),
+            PlacingOutcome.UnknownTub => Problems.Invalid("tub", "the key of a tub that stands in that incubator, or left out."),
             PlacingOutcome.UnknownIncubator => Problems.Invalid("incubator", "the key of an incubator in use."),
             _ => Problems.Invalid(
                 "from", $"{InstantPattern.ExtendedIso.Format(placing.After!.Value)} or later: before that it was somewhere else."),

@@ -1,4 +1,6 @@
 using Incubation.Core.Readings;
+using Incubation.Service.Hosting;
+using Incubation.Service.Readings;
 
 namespace Incubation.Service.Probes;
 
@@ -12,6 +14,12 @@ internal static class ProbeRegistration
         services.AddSingleton<ProbeRegister>();
         services.AddSingleton<ProbeViews>();
         services.AddSingleton<ProbeChanges>();
+        services.AddSingleton<ProbeLooks>();
+        services.AddSingleton<IStartupStep>(s => s.GetRequiredService<ProbeLooks>());
+        services.AddSingleton<TroubleWatch>();
+        services.AddSingleton<IReadingListener>(s => s.GetRequiredService<TroubleWatch>());
+        services.AddSingleton<TroubleWorker>();
+        services.AddHostedService(s => s.GetRequiredService<TroubleWorker>());
         services.AddHostedService<ProbeRecorder>();
         return services;
     }

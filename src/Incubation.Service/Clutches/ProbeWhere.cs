@@ -1,10 +1,11 @@
 using Incubation.Core.Clutches;
 using NodaTime;
 
-namespace Incubation.Service.Development;
+namespace Incubation.Service.Clutches;
 
 /// <summary>
-/// Which tub a probe lies in, read from the keeper's own words ("Tub 2, between eggs"). A tub that is named wins; words that speak of eggs or
+/// Which tub a probe lies in: the one on record where the keeper has said so, else read from the keeper's own words ("Tub 2, between eggs").
+/// A tub that is named wins; words that speak of eggs or
 /// a tub without naming one mean the only tub in that incubator at the time; anything else hangs in the air.
 /// </summary>
 internal static class ProbeWhere
@@ -12,12 +13,18 @@ internal static class ProbeWhere
     private static readonly string[] AmongEggs = ["egg", "tub", "substrate", "clutch", "box"];
 
     /// <summary>A probe's stay, cut wherever a tub that it may lie in came or went.</summary>
-    /// <param name="stay">The stay, with no tub said.</param>
+    /// <param name="stay">The stay; one with a tub on record is not cut.</param>
     /// <param name="tubs">Stays of tubs in any incubator, each ended by the tub's next.</param>
     /// <param name="names">What is written on each tub.</param>
     public static IEnumerable<ProbeStay> InTubs(
         ProbeStay stay, IReadOnlyCollection<IncubatorStay> tubs, IReadOnlyDictionary<string, string> names)
     {
+        if (stay.Tub is not null)
+        {
+            yield return stay;
+            yield break;
+        }
+
         IncubatorStay[] here =
         [
             .. tubs.Where(tub => tub.Incubator == stay.Incubator && Until(tub.Until) > stay.From && tub.From < Until(stay.Until)),

@@ -1,9 +1,9 @@
 using Incubation.Core.Clutches;
-using Incubation.Service.Development;
+using Incubation.Service.Clutches;
 using NodaTime;
 using Xunit;
 
-namespace Incubation.Service.Tests.Development;
+namespace Incubation.Service.Tests.Clutches;
 
 public sealed class ProbeWhereTests
 {
@@ -39,5 +39,15 @@ public sealed class ProbeWhereTests
         Assert.Equal(
             [(null, At(1), At(2)), ("t1", At(2), At(5)), (null, At(5), At(7)), ("t1", At(7), At(9))],
             cut.Select(part => (part.Tub, part.From, part.Until!.Value)));
+    }
+
+    [Fact]
+    public void The_tub_on_record_holds_whatever_the_words_say_and_whichever_tubs_come_and_go()
+    {
+        Instant At(int day) => Instant.FromUtc(2026, 3, day, 0, 0);
+        IncubatorStay[] tubs = [new("t1", "hazel", "", At(2), null), new("t2", "hazel", "", At(5), At(7))];
+        ProbeStay stay = new("p", "hazel", "t2", "Tub 1, between eggs", At(1), At(9));
+
+        Assert.Equal([stay], ProbeWhere.InTubs(stay, tubs, new Dictionary<string, string> { ["t1"] = "Tub 1", ["t2"] = "Tub 2" }));
     }
 }
