@@ -1,6 +1,5 @@
 using Incubation.Core.Alarms;
 using Incubation.Core.Readings;
-using Incubation.Service.Clutches;
 using Incubation.Service.Facility;
 using Incubation.Service.Hosting;
 using Incubation.Service.Readings;
@@ -11,7 +10,7 @@ namespace Incubation.Service.Probes;
 /// <summary>Puts together what people see of probes: the records, the newest readings, and how fresh they are.</summary>
 internal sealed class ProbeViews(
     ProbeRegister register, IFacility facility, LatestReadings latest, ServiceClock clock, ICorrections corrections, ProbeLooks looks, TroubleWatch watch,
-    ClutchBook book, IEnumerable<ICalibrationNotes> calibrations)
+    IEnumerable<ICalibrationNotes> calibrations, IProbeTubs? tubs = null)
 {
     private static readonly Duration DefaultSilence = Duration.FromSeconds(BandDefaults.SilentAfterSeconds);
 
@@ -51,7 +50,7 @@ internal sealed class ProbeViews(
         string? tub = place is null ? null : watch.Tub(place);
         return new ProbeView(
             probe.Key, probe.Name, place?.Incubator, snapshot.Incubators.FirstOrDefault(i => i.Key == place?.Incubator)?.Name,
-            place?.Where, tub, tub is null ? null : book.Current.Tubs.GetValueOrDefault(tub)?.Tub.Name ?? tub, place?.From, probe.FirstHeardAt, views,
+            place?.Where, tub, tub is null ? null : tubs?.NameOf(tub) ?? tub, place?.From, probe.FirstHeardAt, views,
             probe.ClockOff?.TotalSeconds, null, (int)silence.TotalSeconds, probe.Online,
             views.Select(v => v.Correction?.NextDue).OfType<LocalDate>().Order().Select(d => (LocalDate?)d).FirstOrDefault(),
             [.. watch.Of(probe.Key).Select(TroubleWords.Of)]);

@@ -4,7 +4,7 @@ using Incubation.Simulation.Probes;
 using Incubation.Simulation.Scenarios;
 using NodaTime;
 
-namespace Incubation.Simulation.Tests.Troubles;
+namespace Incubation.Simulation.Tests.Probes;
 
 /// <summary>Something that was found: when, and when it cleared.</summary>
 internal sealed record Finding(Trouble Trouble, Instant FoundAt)

@@ -5,7 +5,7 @@ using Incubation.Simulation.Scenarios;
 using NodaTime;
 using Xunit;
 
-namespace Incubation.Simulation.Tests.Troubles;
+namespace Incubation.Simulation.Tests.Probes;
 
 public sealed class TroubleTests
 {
