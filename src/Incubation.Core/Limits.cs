@@ -68,6 +68,9 @@ public static class Limits
     /// <summary>Incubators in a facility.</summary>
     public const int Incubators = 500;
 
+    /// <summary>Run-ins of one incubator in one answer: the newest, each judged anew; older ones stay on record.</summary>
+    public const int RunIns = 10;
+
     /// <summary>Steps in the call-out order.</summary>
     public const int CallOutSteps = 20;
 

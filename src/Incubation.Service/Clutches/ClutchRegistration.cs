@@ -11,6 +11,7 @@ internal static class ClutchRegistration
     internal static IServiceCollection AddClutches(this IServiceCollection services)
     {
         services.AddSingleton<ClutchBook>();
+        services.AddSingleton<Probes.IProbeTubs, TubsOfProbes>();
         services.AddSingleton<IStartupStep, ClutchLoading>();
         services.AddSingleton<IKeptDays, ClutchKeptDays>();
         services.AddSingleton<ClutchCalendar>();

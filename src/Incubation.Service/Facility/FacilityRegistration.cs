@@ -11,12 +11,14 @@ internal static class FacilityRegistration
         services.AddSingleton<IFacility>(s => s.GetRequiredService<FacilityRegistry>());
         services.AddSingleton<IStartupStep, FacilityLoading>();
         services.AddSingleton<FacilityChanges>();
+        services.AddSingleton<RunIns>();
         return services;
     }
 
     internal static RouteGroupBuilder MapFacility(this RouteGroupBuilder api)
     {
         FacilityEndpoints.Map(api);
+        RunInEndpoints.Map(api);
         return api;
     }
 }

@@ -11,7 +11,7 @@ namespace Incubation.Service.Probes;
 /// <summary>Puts together what people see of probes: the records, the newest readings, and how fresh they are.</summary>
 internal sealed class ProbeViews(
     ProbeRegister register, IFacility facility, LatestReadings latest, ServiceClock clock, ICorrections corrections, ProbeLooks looks, TroubleWatch watch,
-    ClutchBook book, CalibrationBook calibrations)
+    CalibrationBook calibrations, IProbeTubs? tubs = null)
 {
     private static readonly Duration DefaultSilence = Duration.FromSeconds(BandDefaults.SilentAfterSeconds);
 
@@ -51,7 +51,7 @@ internal sealed class ProbeViews(
         string? tub = place is null ? null : watch.Tub(place);
         return new ProbeView(
             probe.Key, probe.Name, place?.Incubator, snapshot.Incubators.FirstOrDefault(i => i.Key == place?.Incubator)?.Name,
-            place?.Where, tub, tub is null ? null : book.Current.Tubs.GetValueOrDefault(tub)?.Tub.Name ?? tub, place?.From, probe.FirstHeardAt, views,
+            place?.Where, tub, tub is null ? null : tubs?.NameOf(tub) ?? tub, place?.From, probe.FirstHeardAt, views,
             probe.ClockOff?.TotalSeconds, probe.Skew?.TotalSeconds, (int)silence.TotalSeconds, probe.Online,
             calibrations.Due(probe.Key),
             [.. watch.Of(probe.Key).Select(TroubleWords.Of)]);

@@ -2,7 +2,6 @@ using System.Collections.Concurrent;
 using System.Collections.Frozen;
 using System.Collections.Immutable;
 using Incubation.Core.Readings;
-using Incubation.Service.Clutches;
 using Incubation.Service.Facility;
 using Incubation.Service.Readings;
 using NodaTime;
@@ -13,7 +12,7 @@ namespace Incubation.Service.Probes;
 /// Hears every reading and remembers what is needed to tell trouble in a probe; <see cref="TroubleWorker"/> recalls the past and judges.
 /// A series is remembered from its placement on, and anew when its correction changes: what was learned then no longer fits.
 /// </summary>
-internal sealed class TroubleWatch(IFacility facility, ProbeRegister register, ClutchBook book, ICorrections corrections, IReadingHistory history) : IReadingListener
+internal sealed class TroubleWatch(IFacility facility, ProbeRegister register, ICorrections corrections, IReadingHistory history, IProbeTubs? tubs = null) : IReadingListener
 {
     private readonly ConcurrentDictionary<SeriesKey, Watched> _tracks = new();
     private readonly Dictionary<(string Incubator, Quantity Quantity), IReadOnlyList<Trouble>> _standing = [];
@@ -87,7 +86,7 @@ internal sealed class TroubleWatch(IFacility facility, ProbeRegister register, C
     }
 
     /// <summary>The tub that a probe lies in, by the one rule.</summary>
-    public string? Tub(PlacedProbe place) => book.Current.TubOfProbe(place.Tub, place.Where, place.Incubator);
+    public string? Tub(PlacedProbe place) => tubs is null ? place.Tub : tubs.TubOf(place);
 
     private static bool IsJudged(SeriesKey series) => series.Quantity == Quantity.Temperature || series.Quantity == Quantity.Humidity;
 

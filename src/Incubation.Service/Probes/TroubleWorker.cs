@@ -16,6 +16,8 @@ internal sealed class TroubleWorker(
     // Readings read for one series: a probe that sends each second is known by its last hours only.
     private const int MostReadings = 25_000;
 
+    private readonly Lock _oneLook = new();
+
     protected override async Task RunAsync(CancellationToken stop)
     {
         while (true)
@@ -28,6 +30,14 @@ internal sealed class TroubleWorker(
 
     /// <summary>One look: recalls what is missing, then judges.</summary>
     internal void Look()
+    {
+        lock (_oneLook)
+        {
+            LookOnce();
+        }
+    }
+
+    private void LookOnce()
     {
         Instant now = clock.Wall;
         IReadOnlyList<(SeriesKey Series, PlacedProbe Place)> missing = watch.ToRecall();
