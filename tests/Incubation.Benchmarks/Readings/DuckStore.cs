@@ -14,7 +14,7 @@ internal sealed class DuckStore : IDisposable
         _path = Path.Combine(folder, "season.duckdb");
         _connection = new DuckDBConnection($"Data Source={_path}");
         _connection.Open();
-        Run("CREATE TABLE reading (probe INTEGER, at BIGINT, value DOUBLE)");
+        Run("CREATE TABLE reading (probe INTEGER, moment BIGINT, value DOUBLE)");
         Dictionary<SeriesKey, int> ids = [];
         using (DuckDBAppender appender = _connection.CreateAppender("reading"))
         {
@@ -32,7 +32,7 @@ internal sealed class DuckStore : IDisposable
         Run("CHECKPOINT");
         ReadingBytes = new FileInfo(_path).Length;
         Run("""
-            CREATE TABLE minute AS SELECT probe, at - at % 60000 AS start, count(*) AS count, sum(value) AS sum, min(value) AS least, max(value) AS greatest
+            CREATE TABLE minute AS SELECT probe, moment - moment % 60000 AS start, count(*) AS count, sum(value) AS sum, min(value) AS least, max(value) AS greatest
             FROM reading GROUP BY ALL ORDER BY start, probe
             """);
         Run("CHECKPOINT");
@@ -49,8 +49,8 @@ internal sealed class DuckStore : IDisposable
 
     /// <summary>Buckets from all readings.</summary>
     public int FromReadings(int probe, long from, long to, long width) => Count($"""
-        SELECT (at - {from}) // {width} AS bucket, min(value), avg(value), max(value), count(*)
-        FROM reading WHERE probe = {probe} AND at >= {from} AND at < {to} GROUP BY bucket ORDER BY bucket
+        SELECT (moment - {from}) // {width} AS bucket, min(value), avg(value), max(value), count(*)
+        FROM reading WHERE probe = {probe} AND moment >= {from} AND moment < {to} GROUP BY bucket ORDER BY bucket
         """);
 
     public void Dispose() => _connection.Dispose();

@@ -101,6 +101,11 @@ internal sealed class SealedReadings
             }
 
             Hand(block * NumberColumn.Block, LowerBound(times, from), LowerBound(times, to), scratch, into);
+            if (times[^1] >= to)
+            {
+                // The next block stays packed, and this one at hand for whoever asks for what follows.
+                return;
+            }
         }
     }
 
