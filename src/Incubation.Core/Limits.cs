@@ -8,6 +8,15 @@ public static class Limits
     /// <summary>Largest MQTT payload that is parsed, bytes. A SenML pack of a day's readings fits; a larger one is rejected with a reason.</summary>
     public const int PayloadBytes = 64 * 1024;
 
+    /// <summary>Readings in one message. A day of one probe at 10 s in CBOR fits; a message with more is rejected with a reason.</summary>
+    public const int ReadingsPerMessage = 10_000;
+
+    /// <summary>Quantities of one probe. Boards measure a handful; readings of one more are rejected: it is a fault, not a probe.</summary>
+    public const int QuantitiesPerProbe = 40;
+
+    /// <summary>Levels of a JSON payload that a field may lie deep. More is refused in the settings.</summary>
+    public const int FieldDepth = 4;
+
     /// <summary>Longest topic that is parsed, bytes of UTF-8. Four short names fit twenty times over; a longer one is rejected.</summary>
     public const int TopicBytes = 512;
 

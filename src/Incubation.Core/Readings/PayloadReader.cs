@@ -1,13 +1,13 @@
 using System.Buffers;
 using System.Globalization;
 using System.Text.Unicode;
-using NodaTime;
 
 namespace Incubation.Core.Readings;
 
 /// <summary>
-/// Reads what a probe published: a bare number, or a JSON object with a value and, if it likes, a unit and its own time. Never throws on bad
-/// input and takes one array from the heap for a good one. Depends on no culture.
+/// Reads what a probe published: a bare number (or a word of a contact), a JSON object with a value and, if it likes, a unit, its own time and
+/// other quantities, or a SenML pack in JSON or CBOR (RFC 8428). The first byte tells which. Never throws on bad input and takes one array from
+/// the heap for a good number or object with one value. Depends on no culture.
 /// </summary>
 public static class PayloadReader
 {
@@ -17,69 +17,27 @@ public static class PayloadReader
 
     /// <summary>Reads one payload.</summary>
     /// <param name="payload">The message's bytes. More than <see cref="Limits.PayloadBytes"/> are rejected unread.</param>
-    /// <param name="quantity">What the topic says was measured.</param>
-    /// <param name="probe">The probe's name from the topic.</param>
-    /// <param name="arrivedAt">When the message arrived.</param>
+    /// <param name="source">Whose message it is, of what, and when it came.</param>
     /// <param name="fields">Names of the fields of a JSON object.</param>
-    /// <param name="previous">The memory that the last payload of this series gave, or null at first.</param>
-    public static PayloadResult Read(
-        ReadOnlySpan<byte> payload, Quantity quantity, string probe, Instant arrivedAt, PayloadFields fields, ReadingMemory? previous)
+    /// <param name="memory">What is remembered of the series; it is asked, and not changed.</param>
+    public static PayloadResult Read(ReadOnlySpan<byte> payload, in PayloadSource source, PayloadFields fields, ISeriesMemory memory)
     {
-        string? rejection = Scan(payload, fields, out PayloadScan scan);
-        if (rejection is not null)
-        {
-            return PayloadResult.Rejected(rejection, previous);
-        }
-
-        if (!Units.TryConvert(quantity, scan.Unit, scan.Value, out double held))
-        {
-            return PayloadResult.Rejected(Rejections.UnknownUnit(quantity), previous);
-        }
-
-        ValueVerdict verdict = ReadingJudge.Judge(quantity, held, previous);
-        return verdict switch
-        {
-            ValueVerdict.TooLow => PayloadResult.Rejected(Rejections.TooLow(quantity), previous),
-            ValueVerdict.TooHigh => PayloadResult.Rejected(Rejections.TooHigh(quantity), previous),
-            _ => Accept(new SeriesKey(probe, quantity), held, verdict, scan, CutToMillisecond(arrivedAt), previous),
-        };
+        PayloadSink sink = new(source, memory);
+        string? rejection = Gather(payload, fields, ref sink);
+        return rejection is not null ? PayloadResult.Rejected(rejection) : sink.Finish(fields.NoValue);
     }
 
-    private static PayloadResult Accept(
-        SeriesKey series, double held, ValueVerdict verdict, in PayloadScan scan, Instant arrivedAt, ReadingMemory? previous)
+    private static string? Gather(ReadOnlySpan<byte> payload, PayloadFields fields, ref PayloadSink sink)
     {
-        ReadingMarks marks = verdict switch
-        {
-            ValueVerdict.Saturated => ReadingMarks.Saturated,
-            ValueVerdict.Faulty => ReadingMarks.Faulty,
-            _ => ReadingMarks.None,
-        };
-        Instant at = arrivedAt;
-        Duration? clockOff = null;
-        if (!scan.HasTime)
-        {
-            marks |= ReadingMarks.ArrivalTime;
-        }
-        else if (scan.Time is { } time && ProbeClock.Believes(time, arrivedAt))
-        {
-            at = time;
-        }
-        else
-        {
-            marks |= ReadingMarks.ClockOff;
-            clockOff = scan.Time - arrivedAt;
-        }
-
-        Reading reading = new(series, held, at, arrivedAt, marks);
-        return PayloadResult.Of(reading, reading.IsGood ? new ReadingMemory(held, at) : previous, clockOff);
-    }
-
-    private static string? Scan(ReadOnlySpan<byte> payload, PayloadFields fields, out PayloadScan scan)
-    {
-        scan = default;
         if (payload.Length > Limits.PayloadBytes)
         {
             return Rejections.TooLarge;
+        }
+
+        // No text begins with such a byte, so nothing that is meant as text is taken for CBOR.
+        if (SenMLCbor.Looks(payload))
+        {
+            return SenMLReadings.Gather(payload, SenMLForm.Cbor, fields, ref sink);
         }
 
         ReadOnlySpan<byte> text = Trim(payload);
@@ -100,22 +58,27 @@ public static class PayloadReader
 
         return text[0] switch
         {
-            (byte)'{' => PayloadScan.Object(text, fields, out scan),
-            (byte)'[' => Rejections.List,
-            _ => BareNumber(text, out scan),
+            (byte)'{' => PayloadObject.Read(text, fields, ref sink),
+            (byte)'[' => SenMLReadings.Gather(text, SenMLForm.Json, fields, ref sink),
+            _ => BareNumber(text, ref sink),
         };
     }
 
-    private static string? BareNumber(ReadOnlySpan<byte> text, out PayloadScan scan)
+    private static string? BareNumber(ReadOnlySpan<byte> text, ref PayloadSink sink)
     {
-        scan = default;
-        if (!double.TryParse(text, Number, CultureInfo.InvariantCulture, out double value))
+        bool contact = sink.Source.Quantity?.Kind == QuantityKind.Contact;
+        if (!double.TryParse(text, Number, CultureInfo.InvariantCulture, out double value) && !(contact && ContactWords.TryRead(text, out value)))
         {
-            return LooksLikeDecimalComma(text) ? Rejections.DecimalComma : Rejections.NotNumber;
+            return contact ? Rejections.NotContact : LooksLikeDecimalComma(text) ? Rejections.DecimalComma : Rejections.NotNumber;
         }
 
-        scan = PayloadScan.Bare(value);
-        return double.IsFinite(value) ? null : Rejections.NotFinite;
+        if (sink.Source.Quantity is not { } quantity)
+        {
+            return Rejections.NoQuantity;
+        }
+
+        sink.Add(sink.Source.Probe, quantity, default, value);
+        return null;
     }
 
     private static bool LooksLikeDecimalComma(ReadOnlySpan<byte> text)
@@ -130,6 +93,4 @@ public static class PayloadReader
         ReadOnlySpan<byte> text = payload.StartsWith("\uFEFF"u8) ? payload[3..] : payload;
         return text.Trim(" \t\r\n"u8);
     }
-
-    private static Instant CutToMillisecond(Instant instant) => Instant.FromUnixTimeMilliseconds(instant.ToUnixTimeMilliseconds());
 }

@@ -24,7 +24,7 @@ public enum ReadingMarks
     /// <summary>The value is a fault of the probe (−127 °C, 85.0 °C after a jump) and no measurement.</summary>
     Faulty = 2,
 
-    /// <summary>The probe sent no time: <see cref="Reading.At"/> is when it arrived.</summary>
+    /// <summary>The probe sent no time, or only how long ago: <see cref="Reading.At"/> is when it arrived, or that much earlier.</summary>
     ArrivalTime = 4,
 
     /// <summary>The probe's time was not believed: <see cref="Reading.At"/> is when it arrived.</summary>

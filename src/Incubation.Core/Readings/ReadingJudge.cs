@@ -27,7 +27,8 @@ public enum ValueVerdict
 /// table 1 and its note). It is faulty as the first value ever heard, and after a jump, that is, when the last good value is more than
 /// <see cref="JumpCelsius"/> away. Without a jump it is a temperature, and too high like any other.</item>
 /// <item>100–105 %RH is a saturated sensor: stored as sent, marked.</item>
-/// <item>Otherwise −40…80 °C and 0…100 %RH are measurements and the rest is not. Other quantities have no bounds.</item>
+/// <item>Otherwise −40…80 °C and 0…100 %RH are measurements and the rest is not; batteries are 0…110 % or 0…60 V, signals −150…20 dBm or
+/// 0…100 %, contacts 0 or 1. Other quantities have no bounds.</item>
 /// </list>
 /// Faults are found after conversion, so a probe that turns −127 °C into −196.6 °F is found too.
 /// </summary>
@@ -54,33 +55,51 @@ public static class ReadingJudge
     /// <summary>A change between neighbouring readings that air in an incubator can't make, K.</summary>
     public const double JumpCelsius = 10;
 
+    /// <summary>Greatest charge of a battery, %: gauges read a little over 100 while charging. More is another unit.</summary>
+    public const double GreatestCharge = 110;
+
+    /// <summary>Greatest voltage, V: above any battery of a probe or of a room's standby supply (48 V nominal).</summary>
+    public const double GreatestVolts = 60;
+
+    /// <summary>Least signal strength, dBm: below the thermal noise of the narrowest radio in use.</summary>
+    public const double LeastSignal = -150;
+
+    /// <summary>Greatest signal strength, dBm: what a small radio sends at its own antenna.</summary>
+    public const double GreatestSignal = 20;
+
     // Half the finest step of a 12-bit bus probe (0.0625 K): passes rounding of unit conversions, and no neighbouring step.
     private const double Tolerance = 0.03125;
 
-    /// <summary>Judges a finite value.</summary>
+    /// <summary>Judges a value.</summary>
     /// <param name="quantity">What was measured.</param>
-    /// <param name="held">The value in the held unit.</param>
+    /// <param name="held">The value in the held unit; may be infinite, which is too low or too high.</param>
     /// <param name="previous">What is remembered of the series, or null when no good value was ever heard.</param>
     public static ValueVerdict Judge(Quantity quantity, double held, ReadingMemory? previous)
     {
-        if (quantity == Quantity.Temperature)
+        return quantity.Kind switch
         {
-            return JudgeTemperature(held, previous);
-        }
-
-        if (quantity == Quantity.Humidity)
-        {
-            return held switch
-            {
-                < 0 => ValueVerdict.TooLow,
-                < SaturatedFrom => ValueVerdict.Good,
-                <= SaturatedTo => ValueVerdict.Saturated,
-                _ => ValueVerdict.TooHigh,
-            };
-        }
-
-        return ValueVerdict.Good;
+            QuantityKind.Temperature => JudgeTemperature(held, previous),
+            QuantityKind.Humidity => JudgeHumidity(held),
+            QuantityKind.Charge => Within(held, 0, GreatestCharge),
+            QuantityKind.Voltage => Within(held, 0, GreatestVolts),
+            QuantityKind.Signal => Within(held, LeastSignal, GreatestSignal),
+            QuantityKind.Quality => Within(held, 0, 100),
+            // Half open is no state of a contact.
+            QuantityKind.Contact => held is 0 or 1 ? ValueVerdict.Good : held < 0 ? ValueVerdict.TooLow : ValueVerdict.TooHigh,
+            _ => ValueVerdict.Good,
+        };
     }
+
+    private static ValueVerdict JudgeHumidity(double held) => held switch
+    {
+        < 0 => ValueVerdict.TooLow,
+        < SaturatedFrom => ValueVerdict.Good,
+        <= SaturatedTo => ValueVerdict.Saturated,
+        _ => ValueVerdict.TooHigh,
+    };
+
+    private static ValueVerdict Within(double held, double least, double greatest) =>
+        held < least ? ValueVerdict.TooLow : held > greatest ? ValueVerdict.TooHigh : ValueVerdict.Good;
 
     private static ValueVerdict JudgeTemperature(double celsius, ReadingMemory? previous)
     {

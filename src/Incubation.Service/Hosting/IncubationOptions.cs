@@ -1,4 +1,5 @@
 using System.ComponentModel.DataAnnotations;
+using Incubation.Core.Readings;
 using Microsoft.Extensions.Options;
 
 namespace Incubation.Service.Hosting;
@@ -61,7 +62,10 @@ internal sealed class MqttOptions
     public string? Password { get; set; }
 
     /// <summary>Where readings are published.</summary>
-    /// <value>Parts in braces: incubator, probe, quantity; probe and quantity are required.</value>
+    /// <value>
+    /// Parts in braces: incubator, probe, quantity, any (not used), with fixed text around them if need be. Probe is required; without
+    /// quantity the payloads must name what they measured.
+    /// </value>
     [Required] public string Topic { get; set; } = "incubation/{incubator}/{probe}/{quantity}";
 
     /// <summary>A broker of your own in the place of the one that is built in.</summary>
@@ -76,6 +80,28 @@ internal sealed class PayloadFieldOptions
     [Required] public string Value { get; set; } = "value";
     [Required] public string Unit { get; set; } = "unit";
     [Required] public string At { get; set; } = "at";
+
+    /// <summary>Fields of further quantities in the same message; names with dots are paths into objects.</summary>
+    /// <value>Name of the field to what it holds, such as <c>"tempF": "temperature degF"</c>; empty text takes a known quantity's own name away.</value>
+    public Dictionary<string, string> Quantities { get; set; } = [];
+
+    /// <summary>The names as the payload reader takes them.</summary>
+    /// <exception cref="FormatException">They can't be used together; the message says why.</exception>
+    internal PayloadFields Names() => new(Value, Unit, At, Quantities);
+
+    /// <summary>Why the names can't be used, or null.</summary>
+    internal string? Problem()
+    {
+        try
+        {
+            Names();
+            return null;
+        }
+        catch (FormatException error)
+        {
+            return error.Message;
+        }
+    }
 }
 
 internal sealed class MailOptions

@@ -1,3 +1,4 @@
+using System.Collections;
 using System.ComponentModel;
 using System.Globalization;
 using System.Reflection;
@@ -19,6 +20,18 @@ internal static class SettingsKeys
             if (property is null)
             {
                 yield return $"{child.Path} is no setting{Value(child)}. Allowed under {section.Path}: {string.Join(", ", properties.Select(p => p.Name))}.";
+                continue;
+            }
+
+            if (typeof(IDictionary).IsAssignableFrom(property.PropertyType))
+            {
+                // Its keys are the keeper's own; only the values have a shape.
+                Type values = property.PropertyType.GetGenericArguments()[1];
+                foreach (string problem in child.GetChildren().SelectMany(entry => Convert(entry, values)))
+                {
+                    yield return problem;
+                }
+
                 continue;
             }
 

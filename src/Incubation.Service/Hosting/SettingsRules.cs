@@ -3,6 +3,7 @@ using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using System.Net;
 using System.Reflection;
+using Incubation.Core.Readings;
 using Incubation.Service.Broker;
 using Microsoft.Extensions.Options;
 using NodaTime;
@@ -59,10 +60,14 @@ internal static class SettingsRules
             yield return Wrong("Incubation:Http:PublicAddress", options.Http.PublicAddress, "an address such as http://192.0.2.10:5080 or https://eggs.example, without a path");
         }
 
-        string topic = options.Mqtt.Topic ?? "";
-        if (!topic.Contains("{probe}", StringComparison.Ordinal) || !topic.Contains("{quantity}", StringComparison.Ordinal))
+        if (!TopicTemplate.TryParse(options.Mqtt.Topic ?? "", out _, out string? reason))
         {
-            yield return Wrong("Incubation:Mqtt:Topic", topic, "a topic with {probe} and {quantity} in it, such as incubation/{incubator}/{probe}/{quantity}");
+            yield return Wrong("Incubation:Mqtt:Topic", options.Mqtt.Topic, $"a topic such as {TopicTemplate.Default}. {reason}");
+        }
+
+        if (options.Mqtt.Fields.Problem() is { } problemOfFields)
+        {
+            yield return $"Incubation:Mqtt:Fields can't be used. {problemOfFields}";
         }
 
         foreach (string problem in Pairs(options).Concat(ExternalBrokerRules.Check(options.Mqtt, mode)).Concat(Mail(options.Mail)).Concat(Tests(options.Test, mode)))

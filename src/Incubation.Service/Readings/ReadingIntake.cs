@@ -18,10 +18,10 @@ internal sealed class ReadingIntake(
     RejectedMessages rejected, ServiceClock clock, IOptions<IncubationOptions> options)
 {
     private const string TooManyProbes = "More probes than a facility can have are known already. Give each probe one name and keep it.";
+    private const string TooManyQuantities = "The probe has more quantities than a probe can have. Give each quantity one name and keep it.";
     private const string OnlyTheService = "Only the service publishes alarms. Publish readings to a topic of their own.";
 
-    private readonly PayloadFields _fields = new(
-        options.Value.Mqtt.Fields.Value, options.Value.Mqtt.Fields.Unit, options.Value.Mqtt.Fields.At);
+    private readonly PayloadFields _fields = options.Value.Mqtt.Fields.Names();
 
     /// <summary>Takes one message. The payload is read before this returns.</summary>
     public IntakeResult Take(string topic, in ReadOnlySequence<byte> payload, Delivery delivery)
@@ -57,57 +57,98 @@ internal sealed class ReadingIntake(
 
     private IntakeResult TakeReading(string topic, in ReadOnlySequence<byte> payload, TopicRoute route, Delivery delivery)
     {
-        PayloadResult result = Read(payload, route, clock.Wall);
+        PayloadResult result = Read(payload, route, clock.Wall, delivery);
         if (result.Rejection is not null)
         {
             return Reject(topic, payload, result.Rejection, MqttPubAckReasonCode.PayloadFormatInvalid);
         }
 
-        ReadOnlySpan<Reading> readings = result.Readings.Span;
-        if (route.Probe is null)
+        ReadOnlyMemory<Reading> readings = result.Readings;
+        string? leftOut = result.LeftOut;
+        bool plain = route.Probe is not null && readings.Length == 1 && route.IsOwn(readings.Span[0].Series);
+        if (!plain)
         {
-            route.Probe = probes.Hear(route.Match.Probe!, readings[0].ArrivedAt);
-            if (route.Probe is null)
+            readings = Admit(readings, ref leftOut);
+            if (readings.IsEmpty)
             {
-                return Reject(topic, payload, TooManyProbes, MqttPubAckReasonCode.QuotaExceeded);
+                return Reject(topic, payload, leftOut!, MqttPubAckReasonCode.QuotaExceeded);
             }
 
-            route = routes.Keep(topic, route);
+            if (route.Probe is null)
+            {
+                route.Probe = probes.Find(route.Match.Probe!);
+                route = routes.Keep(topic, route);
+            }
         }
 
-        if ((readings[0].Marks & ReadingMarks.ArrivalTime) == 0)
+        if (leftOut is not null)
         {
-            route.Probe!.ClockOff = result.ClockOff;
+            // The rest is taken, and the probe is told that all is well: sent again, it would be the same.
+            rejected.Add(topic, leftOut, payload, clock.Wall);
         }
 
-        listeners.Observe(readings);
-        return IntakeResult.Stored(store.StoreAsync(result.Readings, CancellationToken.None)) with { Readings = result.Readings };
+        NoteAll(readings.Span, result, route, plain, delivery);
+        listeners.Observe(readings.Span);
+        return IntakeResult.Stored(store.StoreAsync(readings, CancellationToken.None)) with { Readings = readings };
     }
 
-    private PayloadResult Read(in ReadOnlySequence<byte> payload, TopicRoute route, Instant arrivedAt)
+    /// <summary>The readings of probes and quantities that are known or may become so.</summary>
+    private ReadOnlyMemory<Reading> Admit(ReadOnlyMemory<Reading> readings, ref string? leftOut)
     {
+        List<Reading>? admitted = null;
+        for (int i = 0; i < readings.Length; i++)
+        {
+            ref readonly Reading reading = ref readings.Span[i];
+            string? reason = probes.Hear(reading.Series.Probe, reading.ArrivedAt) is null ? TooManyProbes
+                : !routes.Admit(reading.Series) ? TooManyQuantities
+                : null;
+            if (reason is null)
+            {
+                admitted?.Add(reading);
+                continue;
+            }
+
+            leftOut ??= reason;
+            admitted ??= [.. readings.Span[..i]];
+        }
+
+        return admitted is null ? readings : admitted.ToArray();
+    }
+
+    private void NoteAll(ReadOnlySpan<Reading> readings, in PayloadResult result, TopicRoute route, bool plain, Delivery delivery)
+    {
+        KnownProbe? before = null;
+        foreach (ref readonly Reading reading in readings)
+        {
+            if (reading.IsGood)
+            {
+                routes.Remember(route, reading);
+            }
+
+            // What a broker had kept for nobody knows how long tells nothing of a clock.
+            if (result.SaysTime && delivery != Delivery.Kept
+                && (plain ? route.Probe : probes.Find(reading.Series.Probe)) is { } probe && probe != before)
+            {
+                probe.NoteClock(result.SentAt, reading.ArrivedAt, result.ClockOff);
+                before = probe;
+            }
+        }
+    }
+
+    private PayloadResult Read(in ReadOnlySequence<byte> payload, TopicRoute route, Instant arrivedAt, Delivery delivery)
+    {
+        PayloadSource source = new(route.Match.Probe!, route.Quantity, arrivedAt, delivery == Delivery.Kept);
         if (payload.IsSingleSegment)
         {
-            return Read(payload.FirstSpan, route, arrivedAt);
+            return PayloadReader.Read(payload.FirstSpan, source, _fields, route);
         }
 
         // One byte more than allowed is enough to be refused as too long.
         int length = (int)Math.Min(payload.Length, Limits.PayloadBytes + 1);
         byte[] whole = ArrayPool<byte>.Shared.Rent(length);
         payload.Slice(0, length).CopyTo(whole);
-        PayloadResult result = Read(whole.AsSpan(0, length), route, arrivedAt);
+        PayloadResult result = PayloadReader.Read(whole.AsSpan(0, length), source, _fields, route);
         ArrayPool<byte>.Shared.Return(whole);
         return result;
-    }
-
-    private PayloadResult Read(ReadOnlySpan<byte> payload, TopicRoute route, Instant arrivedAt)
-    {
-        lock (route.Series.Gate)
-        {
-            PayloadResult result = PayloadReader.Read(
-                payload, route.Match.Quantity, route.Match.Probe!, arrivedAt, _fields, route.Series.Memory);
-            route.Series.Memory = result.Memory;
-            return result;
-        }
     }
 }

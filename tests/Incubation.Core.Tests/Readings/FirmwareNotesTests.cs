@@ -1,6 +1,4 @@
-using System.Text;
 using Incubation.Core.Readings;
-using NodaTime;
 using Xunit;
 
 namespace Incubation.Core.Tests.Readings;
@@ -8,8 +6,6 @@ namespace Incubation.Core.Tests.Readings;
 /// <summary>Every payload in the firmware notes is read here, so that the notes can't drift from the service.</summary>
 public sealed class FirmwareNotesTests
 {
-    private static readonly Instant Arrived = Instant.FromUtc(2026, 11, 25, 3, 4, 10);
-
     public static TheoryData<string, string, string> Payloads()
     {
         TheoryData<string, string, string> data = [];
@@ -30,8 +26,7 @@ public sealed class FirmwareNotesTests
     [MemberData(nameof(Payloads))]
     public void Read_payload_of_the_notes_is_read_or_rejected_as_they_say(string kind, string quantity, string payload)
     {
-        PayloadResult result = PayloadReader.Read(
-            Encoding.UTF8.GetBytes(payload), new Quantity(quantity), "hazel-air", Arrived, PayloadFields.Default, null);
+        PayloadResult result = Heard.Read(payload, new Quantity(quantity));
 
         Assert.Contains(kind, new[] { "payload", "payload-rejected" });
         Assert.Equal(kind == "payload-rejected", result.Rejection is not null);

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using Incubation.Core.Readings;
 using NodaTime;
 using Xunit;
@@ -9,7 +8,7 @@ namespace Incubation.Core.Tests.Readings;
 /// <summary>A wrong clock costs no reading.</summary>
 public sealed class ProbeClockTests
 {
-    private static readonly Instant Arrived = Instant.FromUtc(2026, 11, 25, 3, 4, 10);
+    private static readonly Instant Arrived = Heard.Arrived;
 
     [Theory]
     [InlineData("2026-11-25T03:04:05Z", "2026-11-25T03:04:05Z")]
@@ -36,14 +35,15 @@ public sealed class ProbeClockTests
         Reading reading = result.Readings.Span[0];
         Assert.Equal((Arrived, ReadingMarks.ClockOff, 31.4), (reading.At, reading.Marks, reading.Value));
         Assert.Equal(offSeconds, result.ClockOff?.TotalSeconds);
-        Assert.Equal(Arrived, result.Memory?.At);
+        Assert.True(result.SaysTime);
     }
 
     [Theory]
     [InlineData("\"2165-165-165T45:165:85Z\"")]
     [InlineData("\"2026-11-25T03:04:05\"")]
     [InlineData("\"yesterday\"")]
-    [InlineData("1795575845")]
+    [InlineData("1e300")]
+    [InlineData("-1e16")]
     [InlineData("[2026,11,25]")]
     [InlineData("{\"h\":3}")]
     [InlineData("true")]
@@ -56,6 +56,28 @@ public sealed class ProbeClockTests
     }
 
     [Theory]
+    [InlineData("1795575845", "2026-11-25T03:04:05Z")]
+    [InlineData("1795575845.25", "2026-11-25T03:04:05.250Z")]
+    [InlineData("1.795575845e9", "2026-11-25T03:04:05Z")]
+    [InlineData("1795575845250", "2026-11-25T03:04:05.250Z")]
+    public void Read_time_in_seconds_or_milliseconds_since_1970_is_believed_like_any_other(string sent, string at)
+    {
+        PayloadResult result = Read(sent);
+
+        Assert.Equal(DateTimeOffset.Parse(at, CultureInfo.InvariantCulture), result.Readings.Span[0].At.ToDateTimeOffset());
+        Assert.Equal(ReadingMarks.None, result.Readings.Span[0].Marks);
+    }
+
+    [Fact]
+    public void Read_time_since_the_board_was_switched_on_is_no_time_of_day()
+    {
+        PayloadResult result = Read("4711");
+
+        Assert.Equal((Arrived, ReadingMarks.ClockOff), (result.Readings.Span[0].At, result.Readings.Span[0].Marks));
+        Assert.True(result.ClockOff < Duration.FromDays(-365 * 50));
+    }
+
+    [Theory]
     [InlineData("null")]
     [InlineData("\"\"")]
     public void Read_clock_that_is_not_set_yet_is_no_wrong_clock(string sent) =>
@@ -65,6 +87,5 @@ public sealed class ProbeClockTests
     public void Read_nothing_before_2020_is_believed_even_if_the_service_itself_is_back_there() =>
         Assert.False(ProbeClock.Believes(Instant.FromUtc(2019, 12, 31, 23, 59), Instant.FromUtc(2020, 1, 1, 0, 1)));
 
-    private static PayloadResult Read(string at) => PayloadReader.Read(
-        Encoding.UTF8.GetBytes($"{{\"value\":31.4,\"at\":{at}}}"), Quantity.Temperature, "p", Arrived, PayloadFields.Default, null);
+    private static PayloadResult Read(string at) => Heard.Read($"{{\"value\":31.4,\"at\":{at}}}");
 }

@@ -28,11 +28,12 @@ public sealed class ReadingJudgeTests
     [Fact]
     public void Judge_faults_are_found_in_every_unit_a_probe_may_send_them_in()
     {
+        Quantity temperature = Quantity.Temperature;
         foreach ((byte[] unit, double noAnswer, double powerOn) in new[]
             { ("Cel"u8.ToArray(), -127, 85.0), ("degF"u8.ToArray(), -196.6, 185), ("K"u8.ToArray(), 146.15, 358.15) })
         {
-            Assert.True(Units.TryConvert(Quantity.Temperature, unit, noAnswer, out double first));
-            Assert.True(Units.TryConvert(Quantity.Temperature, unit, powerOn, out double second));
+            Assert.True(Units.TryConvert(ref temperature, unit, noAnswer, out double first));
+            Assert.True(Units.TryConvert(ref temperature, unit, powerOn, out double second));
             Assert.Equal(ValueVerdict.Faulty, ReadingJudge.Judge(Quantity.Temperature, first, null));
             Assert.Equal(ValueVerdict.Faulty, ReadingJudge.Judge(Quantity.Temperature, second, null));
         }
@@ -45,10 +46,9 @@ public sealed class ReadingJudgeTests
         List<ReadingMarks> marks = [];
         foreach (string payload in new[] { "85", "85", "31.2", "85.0", "85.0", "-127", "31.3" })
         {
-            PayloadResult result = PayloadReader.Read(
-                System.Text.Encoding.UTF8.GetBytes(payload), Quantity.Temperature, "p", Then, PayloadFields.Default, memory);
-            memory = result.Memory;
-            marks.Add(result.Readings.Span[0].Marks & ReadingMarks.Faulty);
+            Reading reading = Heard.Read(payload, previous: memory).Readings.Span[0];
+            memory = reading.IsGood ? new ReadingMemory(reading.Value, reading.At) : memory;
+            marks.Add(reading.Marks & ReadingMarks.Faulty);
         }
 
         const ReadingMarks bad = ReadingMarks.Faulty, good = ReadingMarks.None;

@@ -21,8 +21,8 @@ public sealed class TopicTemplateTests
         Assert.Equal(
             new TopicMatch(TopicKind.Reading, null, "p7", Quantity.Temperature, null),
             Parsed("farm/{quantity}/of/{probe}").Match("farm/temperature/of/p7"));
-        Assert.Equal("farm/+/of/+", Parsed("farm/{quantity}/of/{probe}").Filter);
-        Assert.Equal("incubation/+/+/+", Parsed().Filter);
+        Assert.Equal(["farm/+/of/+"], Parsed("farm/{quantity}/of/{probe}").Filters);
+        Assert.Equal(["incubation/+/+/+"], Parsed().Filters);
     }
 
     [Theory]
@@ -62,15 +62,19 @@ public sealed class TopicTemplateTests
     }
 
     [Theory]
-    [InlineData("incubation/{incubator}/{probe}", "{quantity}")]
+    [InlineData("incubation/{quantity}/{probe}/{quantity}", "{quantity}")]
     [InlineData("incubation/{quantity}", "{probe}")]
     [InlineData("{probe}/{probe}/{quantity}", "{probe}")]
     [InlineData("{incubator}/{incubator}/{probe}/{quantity}", "{incubator}")]
     [InlineData("farm//{probe}/{quantity}", "empty level")]
     [InlineData("farm/+/{probe}/{quantity}", "+")]
-    [InlineData("farm/p-{probe}/{probe}/{quantity}", "p-{probe}")]
+    [InlineData("farm/p-{probe}/{probe}/{quantity}", "{probe} once")]
+    [InlineData("farm/{probe}-{quantity}", "{probe}-{quantity}")]
+    [InlineData("farm/{prob}/{quantity}", "{any}")]
+    [InlineData("farm/}probe{/{quantity}", "}probe{")]
     [InlineData("$farm/{probe}/{quantity}", "$")]
-    [InlineData("", "{probe}")]
+    [InlineData("farm/{quantity}", "{probe}")]
+    [InlineData("", "empty level")]
     public void TryParse_wrong_template_says_what_is_needed(string template, string words)
     {
         Assert.False(TopicTemplate.TryParse(template, out TopicTemplate? parsed, out string? reason));

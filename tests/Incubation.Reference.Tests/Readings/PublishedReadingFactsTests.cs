@@ -71,7 +71,8 @@ public sealed class PublishedReadingFactsTests
     [Source("Regenstrief Institute", 2024, "Unified Code for Units of Measure (UCUM)", "codes Cel and [degF]", Remark = "year of the edition from memory")]
     public void TryConvert_temperature_meets_the_fixed_points(string unit, double value, double celsius)
     {
-        Assert.True(Units.TryConvert(Quantity.Temperature, Encoding.UTF8.GetBytes(unit), value, out double held));
+        Quantity temperature = Quantity.Temperature;
+        Assert.True(Units.TryConvert(ref temperature, Encoding.UTF8.GetBytes(unit), value, out double held));
         Assert.Equal(celsius, held, 1e-12);
         Assert.Equal(value, unit == "K" || unit == "Cel" ? value : Units.CelsiusToFahrenheit(held), 1e-12);
     }
@@ -84,8 +85,12 @@ public sealed class PublishedReadingFactsTests
     [InlineData("temperature", "%RH", false)]
     [InlineData("temperature", "C", false)]
     [Source("Jennings, C. et al.", 2018, "RFC 8428: Sensor Measurement Lists (SenML)", "section 12.1 and the IANA registry SenML Units: Cel, K, %RH")]
-    public void TryConvert_takes_the_registered_names_of_its_quantity(string quantity, string unit, bool taken) =>
-        Assert.Equal(taken, Units.TryConvert(new Quantity(quantity), Encoding.UTF8.GetBytes(unit), 50, out _));
+    public void TryConvert_takes_the_registered_names_of_its_quantity(string quantity, string unit, bool taken)
+    {
+        Quantity what = new(quantity);
+        Assert.Equal(taken, Units.TryConvert(ref what, Encoding.UTF8.GetBytes(unit), 50, out _));
+        Assert.Equal(quantity, what.Name);
+    }
 
     [Theory]
     [InlineData("0550", ValueVerdict.Faulty)]
@@ -125,8 +130,13 @@ public sealed class PublishedReadingFactsTests
         byte[] payload = [.. "{\"note\":\""u8, .. Convert.FromHexString(hex), .. "\",\"value\":31.4}"u8];
 
         PayloadResult result = PayloadReader.Read(
-            payload, Quantity.Temperature, "p", Instant.FromUtc(2026, 11, 25, 0, 0), PayloadFields.Default, null);
+            payload, new PayloadSource("p", Quantity.Temperature, Instant.FromUtc(2026, 11, 25, 0, 0)), PayloadFields.Default, new Unheard());
 
         Assert.Equal(wellFormed, result.Rejection is null);
+    }
+
+    private sealed class Unheard : ISeriesMemory
+    {
+        public ReadingMemory? Recall(in SeriesKey series) => null;
     }
 }

@@ -15,7 +15,11 @@ public sealed class SettingsTests
     [InlineData("Http:PublicAddress", "http://eggs/path", "without a path")]
     [InlineData("Facility:Zone", "Mars/Olympus", "IANA time zone")]
     [InlineData("Facility:Name", "", "a value that is not empty")]
-    [InlineData("Mqtt:Topic", "probes/{probe}", "{quantity}")]
+    [InlineData("Mqtt:Topic", "probes/{quantity}", "{probe}")]
+    [InlineData("Mqtt:Fields:Unit", "value", "\"value\" is there twice", "Mqtt:Fields")]
+    [InlineData("Mqtt:Fields:Quantities:tempF", "temperature furlong", "temperature in furlong", "Mqtt:Fields")]
+    [InlineData("Mqtt:Fields:Quantities:tempF", "Temperature", "a-z, 0-9, hyphen", "Mqtt:Fields")]
+    [InlineData("Mqtt:Fields:Quantities:a.b.c.d.e", "temperature", "levels deep", "Mqtt:Fields")]
     [InlineData("Mqtt:User", "probe", "both set, or neither", "Mqtt:Password")]
     [InlineData("Mail:Host", "mail.example", "mail address that messages come from", "Mail:From")]
     [InlineData("Mail:Port", "0", "a number from 1 to 65535")]
@@ -38,6 +42,10 @@ public sealed class SettingsTests
         Assert.DoesNotContain("hunter2", error.Message, StringComparison.Ordinal);
         Assert.Contains("Incubation:Mail:User", error.Message, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void Read_fields_of_further_quantities_have_the_keepers_own_names()
+        => Assert.Equal("temperature degF", Read(("Mqtt:Fields:Quantities:tempF", "temperature degF")).Mqtt.Fields.Quantities["tempF"]);
 
     [Fact]
     public void Read_several_wrong_settings_names_each_on_a_line()
