@@ -1,5 +1,6 @@
 using System.Formats.Cbor;
 using System.Globalization;
+using System.Numerics;
 using System.Text;
 
 namespace Incubation.Core.Readings;
@@ -7,6 +8,9 @@ namespace Incubation.Core.Readings;
 /// <summary>SenML in CBOR (RFC 8428, section 6; RFC 8949).</summary>
 internal static class SenMLCbor
 {
+    // 38 digits, where a double has 17. Turning a number of 60,000 bytes into digits would take its time.
+    private const int LongestMantissaBits = 128;
+
     // Major type 4 (a list) has the bytes 0x80 to 0x9F; 0xD9D9F7 is the tag that only says "this is CBOR" (RFC 8949, section 3.4.6).
     private static ReadOnlySpan<byte> SelfDescribed => [0xD9, 0xD9, 0xF7];
 
@@ -17,6 +21,7 @@ internal static class SenMLCbor
     /// <summary>Reads a list of records; gives the reason when it can't.</summary>
     public static string? Read(ReadOnlySpan<byte> bytes, SenMLPack pack)
     {
+        // It refuses what is nested deeper than 64 levels.
         CborReader cbor = new(bytes.ToArray(), CborConformanceMode.Lax);
         // The reader tells of broken CBOR by exceptions only.
         try
@@ -138,8 +143,19 @@ internal static class SenMLCbor
     {
         cbor.ReadTag();
         cbor.ReadStartArray();
-        long exponent = cbor.ReadInt64(), mantissa = cbor.ReadInt64();
+        long exponent = cbor.ReadInt64();
+        BigInteger mantissa = cbor.PeekState() switch
+        {
+            CborReaderState.UnsignedInteger => cbor.ReadUInt64(),
+            CborReaderState.NegativeInteger => -1 - (BigInteger)cbor.ReadCborNegativeIntegerRepresentation(),
+            _ => cbor.ReadBigInteger(),
+        };
         cbor.ReadEndArray();
+        if (mantissa.GetBitLength() > LongestMantissaBits)
+        {
+            throw new OverflowException("The mantissa is longer than any measured number.");
+        }
+
         return double.Parse(string.Create(CultureInfo.InvariantCulture, $"{mantissa}e{exponent}"), CultureInfo.InvariantCulture);
     }
 }

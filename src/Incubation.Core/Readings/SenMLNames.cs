@@ -17,9 +17,9 @@ internal readonly record struct SenMLSubject(SeriesKey Series, byte[] Unit);
 /// <item>Else the last part is a quantity of its own when it comes from the record's own name, such as <c>co2</c>.</item>
 /// <item>Else the topic tells it.</item>
 /// </list>
-/// No device is the topic's probe. Of a URN its last part is the probe (<c>urn:dev:ow:10e2073a01080063</c>); a single word is one of several
-/// sensors of the topic's probe (<c>p7:left</c>); anything else is the probe as it stands, with <c>:</c> for <c>/</c>, which topics keep for
-/// themselves.
+/// No device is the topic's probe. Of a URN its last part is the probe (<c>urn:dev:ow:10e2073a01080063</c>); a whole name that is one word and no
+/// quantity is one of several sensors of the topic's probe (<c>left</c> with <c>Cel</c> is <c>p7:left</c>); anything else is the probe as it
+/// stands (<c>p8:temperature</c>), with <c>:</c> for <c>/</c>, which topics keep for themselves.
 /// </summary>
 internal sealed class SenMLNames(PayloadSource source, PayloadFields fields)
 {
@@ -81,7 +81,7 @@ internal sealed class SenMLNames(PayloadSource source, PayloadFields fields)
             }
         }
 
-        string? probe = Probe(device);
+        string? probe = Probe(device, alone: name.AsSpan().IndexOfAny(Separators) < 0);
         reason = probe is null ? Rejections.RecordName : null;
         return probe is null ? null : new SenMLSubject(new SeriesKey(probe, quantity), unit);
     }
@@ -129,7 +129,8 @@ internal sealed class SenMLNames(PayloadSource source, PayloadFields fields)
         : unit.SequenceEqual("dBm"u8) || unit.SequenceEqual("dBW"u8) ? Quantity.Signal
         : null;
 
-    private string? Probe(string device)
+    // Alone: the record's whole name is one word.
+    private string? Probe(string device, bool alone)
     {
         string name = device.TrimEnd(':', '/', '.', '_');
         if (name.Length == 0 || name == source.Probe)
@@ -137,8 +138,8 @@ internal sealed class SenMLNames(PayloadSource source, PayloadFields fields)
             return source.Probe;
         }
 
-        string probe = name.StartsWith("urn:", StringComparison.OrdinalIgnoreCase) ? name[(name.LastIndexOf(':') + 1)..]
-            : name.AsSpan().IndexOfAny(Separators) < 0 && source.Probe is { Length: > 0 } ? $"{source.Probe}:{name}"
+        string probe = name.StartsWith("urn:", StringComparison.OrdinalIgnoreCase) ? name[(name.LastIndexOfAny([':', '/']) + 1)..]
+            : alone ? $"{source.Probe}:{name}"
             : name.Replace('/', ':');
         return probe.Length <= Limits.NameLength ? probe : null;
     }

@@ -26,6 +26,35 @@ public sealed class TopicTemplateTests
     }
 
     [Theory]
+    [InlineData("tele/board-{probe}/SENSOR", "tele/board-p7/SENSOR", TopicKind.Reading, "p7")]
+    [InlineData("tele/board-{probe}/SENSOR", "tele/board-p7/SENSOR/status", TopicKind.ProbeStatus, "p7")]
+    [InlineData("tele/board-{probe}/SENSOR", "tele/board-p7/STATE", TopicKind.Unreadable, null)]
+    [InlineData("tele/board-{probe}/SENSOR", "tele/board-/SENSOR", TopicKind.Unreadable, null)]
+    [InlineData("tele/board-{probe}/SENSOR", "tele/p7/SENSOR", TopicKind.Unreadable, null)]
+    [InlineData("tele/board-{probe}/SENSOR", "tele/board-p7", TopicKind.Unreadable, null)]
+    [InlineData("tele/board-{probe}/SENSOR", "stat/board-p7/SENSOR", TopicKind.Elsewhere, null)]
+    [InlineData("{any}/{incubator}/{probe}.json", "x y/hazel/p7.json", TopicKind.Reading, "p7")]
+    [InlineData("{any}/{incubator}/{probe}.json", "x y/hazel/p7.json/status", TopicKind.ProbeStatus, "p7")]
+    [InlineData("{any}/{incubator}/{probe}.json", "$x/hazel/p7.json", TopicKind.Elsewhere, null)]
+    [InlineData("{probe}", "p7", TopicKind.Reading, "p7")]
+    [InlineData("{probe}", "p7/status", TopicKind.ProbeStatus, "p7")]
+    [InlineData("{probe}", "status", TopicKind.Reading, "status")]
+    [InlineData("farm/{probe}", "farm/status", TopicKind.Reading, "status")]
+    [InlineData("farm/{probe}/q-{quantity}", "farm/p7/q-status", TopicKind.ProbeStatus, "p7")]
+    [InlineData("aXa{probe}aXa", "aXaXa", TopicKind.Elsewhere, null)]
+    public void Match_templates_may_have_fixed_text_around_a_part_and_no_quantity(string template, string topic, TopicKind kind, string? probe)
+    {
+        TopicMatch match = Parsed(template).Match(topic);
+
+        Assert.Equal((kind, probe), (match.Kind, match.Probe));
+        Assert.Null(match.Quantity.Name);
+    }
+
+    [Fact]
+    public void Filters_hear_status_topics_too_and_each_topic_once() =>
+        Assert.Equal(["tele/+/SENSOR", "tele/+/SENSOR/status"], Parsed("tele/board-{probe}/SENSOR").Filters);
+
+    [Theory]
     [InlineData("incubation/hazel/p7/status", TopicKind.ProbeStatus)]
     [InlineData("incubation/hazel/alarm", TopicKind.ServiceAlarm)]
     [InlineData("garden/pump", TopicKind.Elsewhere)]

@@ -25,7 +25,11 @@ internal static class FuzzCbor
         ["vd"] = 8,
     };
 
-    public static byte[] Write(FuzzTree tree, Random random)
+    /// <summary>Writes a tree.</summary>
+    /// <param name="tree">What to write.</param>
+    /// <param name="random">Chooses among forms.</param>
+    /// <param name="exact">Whether every number must come back as it was: no half precision, no labels and keys that nobody knows.</param>
+    public static byte[] Write(FuzzTree tree, Random random, bool exact = false)
     {
         CborWriter cbor = new(CborConformanceMode.Lax, convertIndefiniteLengthEncodings: false, allowMultipleRootLevelValues: true);
         if (random.Next(12) == 0)
@@ -33,11 +37,11 @@ internal static class FuzzCbor
             cbor.WriteTag(CborTag.SelfDescribeCbor);
         }
 
-        Write(cbor, tree, random);
+        Write(cbor, tree, random, exact);
         return cbor.Encode();
     }
 
-    private static void Write(CborWriter cbor, FuzzTree tree, Random random)
+    private static void Write(CborWriter cbor, FuzzTree tree, Random random, bool exact)
     {
         switch (tree)
         {
@@ -45,14 +49,14 @@ internal static class FuzzCbor
                 cbor.WriteStartMap(random.Next(8) == 0 ? null : fields.Fields.Count);
                 foreach ((string name, FuzzTree value) in fields.Fields)
                 {
-                    WriteLabel(cbor, name, random);
+                    WriteLabel(cbor, name, random, exact);
                     if (name == "vd" && value is FuzzAtom)
                     {
                         cbor.WriteByteString([1, 2, 3]);
                     }
                     else
                     {
-                        Write(cbor, value, random);
+                        Write(cbor, value, random, exact);
                     }
                 }
 
@@ -60,24 +64,24 @@ internal static class FuzzCbor
                 break;
             case FuzzList list:
                 cbor.WriteStartArray(random.Next(8) == 0 ? null : list.Items.Count);
-                list.Items.ForEach(item => Write(cbor, item, random));
+                list.Items.ForEach(item => Write(cbor, item, random, exact));
                 cbor.WriteEndArray();
                 break;
             default:
-                WriteAtom(cbor, ((FuzzAtom)tree).Json, random);
+                WriteAtom(cbor, ((FuzzAtom)tree).Json, random, exact);
                 break;
         }
     }
 
-    private static void WriteLabel(CborWriter cbor, string name, Random random)
+    private static void WriteLabel(CborWriter cbor, string name, Random random, bool exact)
     {
-        if (Labels.TryGetValue(name, out int label) && random.Next(25) != 0)
+        if (Labels.TryGetValue(name, out int label) && (exact || random.Next(25) != 0))
         {
             cbor.WriteInt32(label);
         }
-        else if (random.Next(30) == 0)
+        else if (!exact && random.Next(30) == 0)
         {
-            WriteAtom(cbor, random.Next(2) == 0 ? "1e3" : "18446744073709551615", random);
+            WriteAtom(cbor, random.Next(2) == 0 ? "1e3" : "18446744073709551615", random, exact);
         }
         else
         {
@@ -85,7 +89,7 @@ internal static class FuzzCbor
         }
     }
 
-    private static void WriteAtom(CborWriter cbor, string json, Random random)
+    private static void WriteAtom(CborWriter cbor, string json, Random random, bool exact)
     {
         if (json is "true" or "false")
         {
@@ -107,7 +111,7 @@ internal static class FuzzCbor
         {
             cbor.WriteDecimal((decimal)number);
         }
-        else if (random.Next(3) == 0)
+        else if (!exact && random.Next(3) == 0)
         {
             cbor.WriteHalf((Half)number);
         }
