@@ -20,6 +20,7 @@ done
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 passed=0 failed=0 skipped=0
+: > "$work/failures"
 
 say() { printf '\n== %s (%s s)\n' "$1" "$SECONDS"; }
 
@@ -27,11 +28,13 @@ say() { printf '\n== %s (%s s)\n' "$1" "$SECONDS"; }
 step() {
   say "$1"
   shift
-  if "$@"; then passed=$((passed + 1)); else failed=$((failed + 1)); echo "FAILED: $*"; fi
+  if "$@"; then passed=$((passed + 1)); else failed=$((failed + 1)); echo "FAILED: $*" | tee -a "$work/failures"; fi
 }
 
 finish() {
   echo
+  # Said again at the end, where nobody has to look for it.
+  if [ -s "$work/failures" ]; then echo "What failed:"; cut -c1-400 "$work/failures"; echo; fi
   echo "seed $INCUBATION_SEED; $SECONDS s in all"
   local line="$passed passed, $failed failed"
   if [ "$skipped" -gt 0 ]; then line="$line, $skipped skipped"; fi
@@ -94,14 +97,17 @@ run_dotnet() {
   local name=$1 report="$work/$1.xml"
   say "$name"
   "tests/$name/bin/Debug/net10.0/$name" -noColor -result-xml "$report" -showLiveOutput < /dev/null 2>&1 | tee "$work/$name.log" | grep -v '^ *\[STARTING\|^xUnit.net' 
-  count_dotnet "$report" "${PIPESTATUS[0]}" "$name"
+  local ended=${PIPESTATUS[0]}
+  grep -A 12 '\[FAIL\]$' "$work/$name.log" >> "$work/failures"
+  count_dotnet "$report" "$ended" "$name"
 }
 
 run_vitest() {
   say "dashboards: npm run check"
   local report="$work/vitest.json" ended
-  (cd grafana-free-dashboards && npm run check --silent -- --reporter=default --reporter=json --outputFile.json="$report") < /dev/null
-  ended=$?
+  (cd grafana-free-dashboards && npm run check --silent -- --reporter=default --reporter=json --outputFile.json="$report") < /dev/null 2>&1 | tee "$work/vitest.log"
+  ended=${PIPESTATUS[0]}
+  grep -A 12 'FAIL ' "$work/vitest.log" >> "$work/failures"
   local p=0 f=0 s=0
   if [ -s "$report" ]; then
     read -r p f s < <(node -e '
@@ -132,7 +138,8 @@ step "restore" dotnet restore Incubation.sln -v q
 say "build, dashboards included"
 if ! dotnet build Incubation.sln --no-restore -v q -nr:false; then failed=$((failed + 1)); finish; fi
 passed=$((passed + 1))
-step "formatting" dotnet format Incubation.sln --no-restore --verify-no-changes
+# The build itself refuses code that breaks the style rules; what it does not see is white space.
+step "formatting" dotnet format whitespace . --folder --verify-no-changes --exclude grafana-free-dashboards/node_modules
 run_vitest
 for project in Core Reference Simulation Storage Service EndToEnd; do run_dotnet "Incubation.$project.Tests"; done
 finish

@@ -42,6 +42,7 @@ internal sealed class RunningService : IAsyncDisposable
             all[key] = value;
         }
 
+        await EmptyRecords.PutIntoAsync(all["Incubation:DataDirectory"]!);
         WebApplication app = ServiceHost.Build(new RunMode(demo, Furnished: false), all, also, webRoot);
         await app.StartAsync(TestContext.Current.CancellationToken);
         return new RunningService(directory, app);

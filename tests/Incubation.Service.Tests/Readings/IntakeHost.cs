@@ -12,6 +12,7 @@ using Incubation.Service.Live;
 using Incubation.Service.People;
 using Incubation.Service.Probes;
 using Incubation.Service.Readings;
+using Incubation.Service.Tests.Hosting;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
@@ -53,6 +54,7 @@ internal sealed class IntakeHost : IAsyncDisposable
         DateTimeOffset? now = null)
     {
         string data = directory ?? System.IO.Directory.CreateTempSubdirectory("incubation-test-").FullName;
+        await EmptyRecords.PutIntoAsync(data);
         FakeTimeProvider time = new(now ?? new DateTimeOffset(2026, 11, 25, 3, 0, 0, TimeSpan.Zero));
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
