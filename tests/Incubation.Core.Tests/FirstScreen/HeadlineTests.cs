@@ -33,6 +33,16 @@ public sealed class HeadlineTests
     }
 
     [Fact]
+    public void Write_all_in_band_by_a_clock_that_is_not_trusted_is_never_calm()
+    {
+        Headline headline = HeadlineWriter.Write(new FacilityFacts(
+            Now, DateTimeZone.Utc, TemperatureScale.Celsius, [Hazel], [], SomebodyIsCalled: true, ClockDoubt: "It jumped back."));
+        Assert.Equal(HeadlineTone.Warning, headline.Tone);
+        Assert.StartsWith("Hazel is in its band, but the clock of this machine is not trusted", headline.Sentence, StringComparison.Ordinal);
+        Assert.Equal("It jumped back.", headline.Detail);
+    }
+
+    [Fact]
     public void Write_all_in_band_but_nobody_to_call_is_a_warning()
     {
         Headline headline = Write([Hazel], reachable: false);
