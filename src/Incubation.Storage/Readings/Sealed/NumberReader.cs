@@ -70,6 +70,15 @@ internal sealed class NumberReader
         return low;
     }
 
+    /// <summary>About how many numbers of a block there are up to one of them, by the usual step; at least a few.</summary>
+    public int CountUntil(int block, long number)
+    {
+        long step = _step >> _shift;
+        return _constant || step <= 0 || number > long.MaxValue / 2
+            ? NumberColumn.Block
+            : (int)Math.Clamp((number - (_states[block] >> _shift)) / step + 8, 8, NumberColumn.Block);
+    }
+
     /// <summary>Reads numbers from the start of a block on.</summary>
     /// <param name="block">0 for the column's start; another only in a seekable column.</param>
     /// <param name="into">As many as are wanted.</param>

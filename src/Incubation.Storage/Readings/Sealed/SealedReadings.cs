@@ -84,16 +84,16 @@ internal sealed class SealedReadings
     public void Good(long from, long to, BlockScratch scratch, GoodReadings into)
     {
         int last = (Count - 1) / NumberColumn.Block, block = Math.Min(_times.BlockOf(from), last);
-        Load(block, scratch);
+        Load(block, to, scratch);
         // Where a block begins is only expected; the one before may hold a few of them.
         while (block > 0 && scratch.Times[0] > from)
         {
-            Load(--block, scratch);
+            Load(--block, to, scratch);
         }
 
         for (; block <= last; block++)
         {
-            Load(block, scratch);
+            Load(block, to, scratch);
             ReadOnlySpan<long> times = scratch.Times.AsSpan(0, scratch.Count);
             if (times[0] >= to)
             {
@@ -109,16 +109,26 @@ internal sealed class SealedReadings
         }
     }
 
-    private void Load(int block, BlockScratch scratch)
+    // As much of a block as reaches a time, and a minute more for whoever asks for what follows.
+    private void Load(int block, long to, BlockScratch scratch)
     {
-        if (scratch.Owner != this || scratch.Block != block)
+        int whole = Math.Min(NumberColumn.Block, Count - block * NumberColumn.Block);
+        if (scratch.Owner == this && scratch.Block == block && (scratch.Count == whole || scratch.Times[scratch.Count - 1] >= to))
         {
-            scratch.Count = Math.Min(NumberColumn.Block, Count - block * NumberColumn.Block);
-            _times.Read(block, scratch.Times.AsSpan(0, scratch.Count));
-            _numbers.Read(block, scratch.Numbers.AsSpan(0, scratch.Count));
-            _scale.Values(scratch.Numbers.AsSpan(0, scratch.Count), scratch.Values);
-            (scratch.Owner, scratch.Block) = (this, block);
+            return;
         }
+
+        int reaching = Math.Min(whole, _times.CountUntil(block, to + Spans.Minute));
+        _times.Read(block, scratch.Times.AsSpan(0, reaching));
+        if (reaching < whole && scratch.Times[reaching - 1] < to)
+        {
+            reaching = whole;
+            _times.Read(block, scratch.Times.AsSpan(0, whole));
+        }
+
+        _numbers.Read(block, scratch.Numbers.AsSpan(0, reaching));
+        _scale.Values(scratch.Numbers.AsSpan(0, reaching), scratch.Values);
+        (scratch.Owner, scratch.Block, scratch.Count) = (this, block, reaching);
     }
 
     private void Hand(int begin, int first, int end, BlockScratch scratch, GoodReadings into)
