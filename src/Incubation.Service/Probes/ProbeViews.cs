@@ -1,6 +1,5 @@
 using Incubation.Core.Alarms;
 using Incubation.Core.Readings;
-using Incubation.Service.Clutches;
 using Incubation.Service.Facility;
 using Incubation.Service.Hosting;
 using Incubation.Service.Readings;
