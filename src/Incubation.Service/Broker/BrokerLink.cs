@@ -89,23 +89,26 @@ internal sealed class BrokerLink : IAsyncDisposable
     }
 
     /// <summary>Subscribes, whether or not a session was kept: asking again changes nothing, and a lost subscription is silent.</summary>
-    /// <param name="filter">What to hear.</param>
+    /// <param name="filters">What to hear.</param>
     /// <param name="sendKept">Whether the broker is to send what it keeps of each topic.</param>
     /// <param name="stop">Ends the waiting.</param>
-    public async Task<BrokerLoss?> SubscribeAsync(string filter, bool sendKept, CancellationToken stop)
+    public async Task<BrokerLoss?> SubscribeAsync(IReadOnlyList<string> filters, bool sendKept, CancellationToken stop)
     {
-        MqttClientSubscribeOptions wanted = new MqttClientSubscribeOptionsBuilder().WithTopicFilter(topic => topic
-            .WithTopic(filter).WithAtLeastOnceQoS()
-            // Without "retain as published" the flag means one thing only: kept by the broker, and old.
-            .WithRetainAsPublished(false)
-            .WithRetainHandling(sendKept ? MqttRetainHandling.SendAtSubscribe : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly)).Build();
+        MqttClientSubscribeOptionsBuilder wanted = new();
+        foreach (string filter in filters)
+        {
+            wanted.WithTopicFilter(topic => topic
+                .WithTopic(filter).WithAtLeastOnceQoS()
+                // Without "retain as published" the flag means one thing only: kept by the broker, and old.
+                .WithRetainAsPublished(false)
+                .WithRetainHandling(sendKept ? MqttRetainHandling.SendAtSubscribe : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
+        }
+
         return await TryAsync(async token =>
         {
-            MqttClientSubscribeResult result = await _client.SubscribeAsync(wanted, token);
-            MqttClientSubscribeResultItem item = result.Items.First();
-            return item.ResultCode is MqttClientSubscribeResultCode.GrantedQoS1 or MqttClientSubscribeResultCode.GrantedQoS2
-                ? null
-                : _words.NotSubscribed(filter, item.ResultCode.ToString());
+            MqttClientSubscribeResult result = await _client.SubscribeAsync(wanted.Build(), token);
+            return result.Items.FirstOrDefault(i => i.ResultCode is not (MqttClientSubscribeResultCode.GrantedQoS1 or MqttClientSubscribeResultCode.GrantedQoS2))
+                is { } refused ? _words.NotSubscribed(refused.TopicFilter.Topic, refused.ResultCode.ToString()) : null;
         }, stop);
     }
 

@@ -75,8 +75,8 @@ internal sealed class ExternalBroker(
     private async Task OwnAsync(
         BrokerLink link, Heartbeat heartbeat, LossWords words, Redeliveries redeliveries, Func<Task> nextConnection, CancellationToken stop)
     {
-        string filter = TopicTemplate.TryParse(_mqtt.Topic, out TopicTemplate? template, out string? reason)
-            ? template!.Filter
+        IReadOnlyList<string> filters = TopicTemplate.TryParse(_mqtt.Topic, out TopicTemplate? template, out string? reason)
+            ? template!.Filters
             : throw new InvalidOperationException(reason);
         ReconnectPolicy policy = new();
         bool first = true;
@@ -94,7 +94,7 @@ internal sealed class ExternalBroker(
                     redeliveries.Forget();
                 }
 
-                loss = await link.SubscribeAsync(filter, sendKept: first || !kept, stop);
+                loss = await link.SubscribeAsync(filters, sendKept: first || !kept, stop);
             }
 
             if (loss is null)

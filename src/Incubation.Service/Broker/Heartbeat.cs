@@ -22,15 +22,10 @@ internal sealed class Heartbeat
     /// <param name="clientId">Stands in the place of incubator and probe.</param>
     public Heartbeat(string template, string clientId)
     {
-        string[] levels = template.Split('/');
         // A template without a quantity has only the probe's name left that could tell.
-        string name = levels.Contains("{quantity}") ? clientId : $"{Level}-{clientId}";
-        Topic = string.Join('/', levels.Select(level => level switch
-        {
-            "{quantity}" => Level,
-            ['{', ..] => name,
-            _ => level,
-        }));
+        string name = template.Contains("{quantity}", StringComparison.Ordinal) ? clientId : $"{Level}-{clientId}";
+        Topic = template.Replace("{quantity}", Level, StringComparison.Ordinal).Replace("{probe}", name, StringComparison.Ordinal)
+            .Replace("{incubator}", clientId, StringComparison.Ordinal).Replace("{any}", clientId, StringComparison.Ordinal);
     }
 
     public string Topic { get; }
@@ -39,7 +34,7 @@ internal sealed class Heartbeat
 
     /// <summary>Whether this topic carries heartbeats, ours or those of another installation at the same broker.</summary>
     public bool Owns(string topic)
-        => topic == Topic || (topic.Contains(Level, StringComparison.Ordinal) && topic.Split('/').Any(level => level.StartsWith(Level, StringComparison.Ordinal)));
+        => topic == Topic || topic.Contains(Level, StringComparison.Ordinal);
 
     /// <summary>Whether it is the newest of our own; an older one, one of an earlier start or of somebody else proves nothing.</summary>
     public bool IsOurs(string topic, in ReadOnlySequence<byte> payload)

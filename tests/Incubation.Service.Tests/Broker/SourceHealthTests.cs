@@ -34,6 +34,7 @@ public sealed class SourceHealthTests
     [InlineData("incubation/{incubator}/{probe}/{quantity}", "incubation/me/me/service-heartbeat")]
     [InlineData("probes/{quantity}/{probe}", "probes/service-heartbeat/me")]
     [InlineData("probes/{probe}", "probes/service-heartbeat-me")]
+    [InlineData("{any}/board-{probe}/{quantity}", "me/board-me/service-heartbeat")]
     public void Topic_of_the_heartbeat_is_heard_by_the_subscription_to_the_readings_and_is_never_a_reading(string template, string topic)
     {
         Heartbeat heartbeat = new(template, "me");
@@ -43,7 +44,7 @@ public sealed class SourceHealthTests
         Assert.False(heartbeat.Owns("incubation/hazel/hazel-air/temperature"));
         if (TopicTemplate.TryParse(template, out TopicTemplate? parsed, out _))
         {
-            string[] filter = parsed!.Filter.Split('/'), levels = topic.Split('/');
+            string[] filter = parsed!.Filters[0].Split('/'), levels = topic.Split('/');
             Assert.Equal(filter.Length, levels.Length);
             Assert.All(filter.Zip(levels), pair => Assert.True(pair.First == "+" || pair.First == pair.Second));
         }
