@@ -48,7 +48,7 @@ public sealed class ExactlyOnceTests(ITestOutputHelper output)
             Assert.Equal(0, await service.TerminateAsync(stop));
         }
 
-        HashSet<(string Probe, long At)> kept = KeptReadings.Read(setup.Data);
+        HashSet<(string Probe, long At)> kept = await KeptReadings.ReadAsync(setup.Data);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{sent.Count} readings with a time and {BareProbes} bare numbers sent by acknowledged publishes, {Count(setup.Data)} stored"));
         Assert.Empty(sent.Except(kept));

@@ -2,7 +2,6 @@ using System.Net;
 using System.Text.Json;
 using Incubation.Core.Readings;
 using Incubation.EndToEnd.Tests.Instruments;
-using Incubation.Service.Hosting;
 using Incubation.Service.Probes;
 using Incubation.Service.Readings;
 using Microsoft.Extensions.DependencyInjection;
