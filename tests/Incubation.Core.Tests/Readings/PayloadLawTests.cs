@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using CsCheck;
 using Incubation.Core.Readings;
 using Incubation.Core.Tests.Readings.Fuzz;
