@@ -50,7 +50,7 @@ as_root() { if [ "$(id -u)" -eq 0 ]; then "$@"; else sudo -n "$@"; fi; }
 install_packages() {
   local missing=() pair
   for pair in mosquitto:mosquitto mosquitto_pub:mosquitto-clients influxd:influxdb chromium:chromium mkfs.ext4:e2fsprogs losetup:mount dmsetup:dmsetup \
-              fc-list:fontconfig; do
+              fc-list:fontconfig g++:g++; do
     if ! PATH="$PATH:/usr/sbin:/sbin" command -v "${pair%%:*}" > /dev/null; then missing+=("${pair##*:}"); fi
   done
   if ! fc-list 2> /dev/null | grep -q .; then missing+=(fonts-dejavu-core); fi

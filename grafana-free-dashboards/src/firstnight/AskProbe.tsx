@@ -33,9 +33,8 @@ export function AskProbe({ state, zone, at, onDone }: AskProbeProps) {
 
   if (heard.length > 0) return <PlaceProbe state={state} zone={zone} at={at} onDone={onDone} />;
   const incubator = state.view?.key ?? 'incubator';
-  const host = isLocal(location.hostname)
-    ? 'the address of this computer in your network'
-    : location.hostname;
+  const own = broker.host == null && isLocal(location.hostname);
+  const host = own ? 'the address of this computer in your network' : (broker.host ?? location.hostname);
   const [wrong] = rejected;
   return (
     <NightFrame
@@ -50,7 +49,7 @@ export function AskProbe({ state, zone, at, onDone }: AskProbeProps) {
       <dl class="facts">
         <dt>It speaks by MQTT to</dt>
         <dd>
-          {isLocal(location.hostname) ? host : <code>{host}</code>}, port <code>{broker.port}</code>
+          {own ? host : <code>{host}</code>}, port <code>{broker.port}</code>
         </dd>
         <dt>Topic</dt>
         <dd>

@@ -7,6 +7,8 @@ export interface Broker {
   /** Whether it listens beyond the computer that it runs on; null when the service does not tell. */
   beyond: boolean | null;
   user: string | null;
+  /** Name of an external broker; null or missing when the service itself is the broker. */
+  host?: string | null;
 }
 
 /** What holds unless the settings say otherwise. */

@@ -37,7 +37,9 @@ public sealed class FirmwareNotesTests
     public void Notes_have_examples_of_both_kinds() =>
         Assert.True(Payloads().Count(d => d.Data.Item1 == "payload") >= 5 && Payloads().Any(d => d.Data.Item1 == "payload-rejected"));
 
-    private static string Notes()
+    private static string Notes() => Path.Combine(Folder(), "README.md");
+
+    internal static string Folder()
     {
         DirectoryInfo? folder = new(AppContext.BaseDirectory);
         while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "Incubation.sln")))
@@ -45,6 +47,6 @@ public sealed class FirmwareNotesTests
             folder = folder.Parent;
         }
 
-        return Path.Combine(folder!.FullName, "firmware-notes", "README.md");
+        return Path.Combine(folder!.FullName, "firmware-notes");
     }
 }
