@@ -5,8 +5,8 @@ const ProbePage = deferred(() => import('../probes/ProbePage.tsx').then((m) => m
 const CalibratePage = deferred(() =>
   import('../probes/calibrate/CalibratePage.tsx').then((m) => m.CalibratePage),
 );
-const RunInPage = deferred(() => import('../runin/RunInPage.tsx').then((m) => m.RunInPage));
-const KeepingPage = deferred(() => import('../keeping/KeepingPage.tsx').then((m) => m.KeepingPage));
+const RunInPage = deferred(() => import('../facility/runin/RunInPage.tsx').then((m) => m.RunInPage));
+const KeepingPage = deferred(() => import('../readings/keeping/KeepingPage.tsx').then((m) => m.KeepingPage));
 
 export type ReadingRoute =
   | { page: 'probe' | 'calibrate' | 'run-in'; key: string }

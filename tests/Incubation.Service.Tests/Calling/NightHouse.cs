@@ -68,7 +68,7 @@ internal sealed class NightHouse : IAsyncDisposable
     {
         Instant now = Get<ServiceClock>().Wall;
         Get<ProbeRegister>().Hear(Probe, now);
-        Get<ReadingListeners>().Observe([new Reading(new SeriesKey(Probe, Quantity.Temperature), value, now, now, ReadingMarks.None)]);
+        Get<ReadingListeners>().Observe([new Reading(new SeriesKey(Probe, Quantity.Temperature), value, now, now, ReadingMarks.ArrivalTime)]);
     }
 
     /// <summary>The probe drifts over its danger limit, and the on-delay of a minute passes.</summary>

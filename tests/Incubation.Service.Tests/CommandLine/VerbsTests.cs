@@ -8,7 +8,7 @@ using Xunit;
 
 namespace Incubation.Service.Tests.CommandLine;
 
-public sealed class VerbsTests : IDisposable
+public sealed class VerbsTests : IAsyncDisposable
 {
     private readonly DirectoryInfo _directory = Directory.CreateTempSubdirectory("incubation-test-");
     private readonly StringWriter _output = new(CultureInfo.InvariantCulture);
@@ -37,6 +37,19 @@ public sealed class VerbsTests : IDisposable
     {
         Assert.Equal(2, await RunAsync(args));
         Assert.NotEmpty(_errors.ToString().Trim());
+    }
+
+    private bool Delete()
+    {
+        try
+        {
+            _directory.Delete(recursive: true);
+            return true;
+        }
+        catch (IOException)
+        {
+            return false;
+        }
     }
 
     [Fact]
@@ -91,9 +104,10 @@ public sealed class VerbsTests : IDisposable
         AssertOneLine("Incubation:Http:Port is \"70000\"", "Allowed: a number from 0 to 65535");
     }
 
-    public void Dispose()
+    public async ValueTask DisposeAsync()
     {
-        _directory.Delete(recursive: true);
+        // A start that failed is still putting its files away.
+        await Eventually.TrueAsync(Delete, "the data directory to be free");
         _output.Dispose();
         _errors.Dispose();
     }

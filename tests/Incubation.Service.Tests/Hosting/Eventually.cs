@@ -8,10 +8,10 @@ internal static class Eventually
     public static async Task TrueAsync(Func<Task<bool>> condition, string what)
     {
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
-        limit.CancelAfter(TimeSpan.FromSeconds(20));
+        limit.CancelAfter(TimeSpan.FromSeconds(60));
         while (!await condition())
         {
-            Assert.False(limit.IsCancellationRequested, $"not within 20 s: {what}");
+            Assert.False(limit.IsCancellationRequested, $"not within 60 s: {what}");
             await Task.Delay(TimeSpan.FromMilliseconds(10), TimeProvider.System, CancellationToken.None);
         }
     }

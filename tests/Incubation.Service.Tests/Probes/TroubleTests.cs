@@ -84,7 +84,8 @@ public sealed class TroubleTests
     {
         await using IntakeHost host = await StartAsync();
         SeriesKey series = new("hazel-air", Quantity.Temperature);
-        host.Services.GetRequiredService<Corrections>().Become(new() { [series] = new Correction([new CorrectionPiece(Now - Duration.FromDays(1), 1, -0.3)]) });
+        host.Services.GetRequiredService<CalibrationBook>().Saved(new CalibrationEntry(
+            Guid.CreateVersion7(), series, Now - Duration.FromDays(1), CalibrationMethod.IceBath, [new CalibrationPoint(0.3, 0)], null, "", null, "Ada", Now));
         await using ProbeClient probe = await ProbeClient.ConnectAsync(host);
         host.Time.Advance(TimeSpan.FromMinutes(1));
         await probe.PublishAsync("incubation/hazel/hazel-air/temperature", "31.8");
@@ -93,7 +94,7 @@ public sealed class TroubleTests
 
         Assert.Equal(31.5, shown.GetProperty("value").GetDouble(), 1e-9);
         Assert.Equal(31.8, shown.GetProperty("measured").GetDouble(), 1e-9);
-        Assert.Equal(-0.3, shown.GetProperty("correction").GetProperty("offset").GetDouble());
+        Assert.Equal(-0.3, shown.GetProperty("correction").GetProperty("offset").GetDouble(), 1e-9);
         Assert.Equal("2026-11-24T03:00:00Z", shown.GetProperty("correction").GetProperty("from").GetString());
     }
 

@@ -1,6 +1,6 @@
-import type { RunIn } from '../http/probeShapes.ts';
-import { quantityWord } from '../words/standing.ts';
-import { amount, bound, difference, number } from '../words/units.ts';
+import type { RunIn } from '../../http/probeShapes.ts';
+import { quantityWord } from '../../words/standing.ts';
+import { amount, bound, difference, number } from '../../words/units.ts';
 import { Spots } from './Spots.tsx';
 
 /** What was found: in words first, then drawn, then as figures. */

@@ -1,5 +1,5 @@
-import type { RunIn } from '../http/probeShapes.ts';
-import { difference } from '../words/units.ts';
+import type { RunIn } from '../../http/probeShapes.ts';
+import { difference } from '../../words/units.ts';
 import { placeSpots } from './cabinetSpots.ts';
 
 const WIDTH = 220;

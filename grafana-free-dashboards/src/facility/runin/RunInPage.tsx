@@ -1,14 +1,14 @@
-import '../look/steps.css';
+import '../../look/steps.css';
 import './runin.css';
 import { useEffect, useState } from 'preact/hooks';
-import { Link } from '../house/Link.tsx';
-import { get, post, remove, wordsOf } from '../http/api.ts';
-import type { RunIn } from '../http/probeShapes.ts';
-import { now, serviceNow } from '../live/now.ts';
-import { Shape } from '../look/Shape.tsx';
-import { useSending } from '../look/useForm.ts';
-import { dayAndClock, moment } from '../words/times.ts';
-import { bound } from '../words/units.ts';
+import { Link } from '../../house/Link.tsx';
+import { get, post, remove, wordsOf } from '../../http/api.ts';
+import type { RunIn } from '../../http/probeShapes.ts';
+import { now, serviceNow } from '../../live/now.ts';
+import { Shape } from '../../look/Shape.tsx';
+import { useSending } from '../../look/useForm.ts';
+import { dayAndClock, moment } from '../../words/times.ts';
+import { bound } from '../../words/units.ts';
 import { RunInResult } from './RunInResult.tsx';
 
 const AGAIN_MS = 30_000;

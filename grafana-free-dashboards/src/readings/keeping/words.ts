@@ -1,5 +1,5 @@
-import type { Keeping } from '../http/probeShapes.ts';
-import { number } from '../words/units.ts';
+import type { Keeping } from '../../http/probeShapes.ts';
+import { number } from '../../words/units.ts';
 
 // The service may say more kinds than are known here: only these are well, so that a new one is never taken for calm.
 const WELL = new Set(['well', 'connected', 'running', 'complete', 'listening', 'ok']);

@@ -1,4 +1,4 @@
-import type { RunIn } from '../http/probeShapes.ts';
+import type { RunIn } from '../../http/probeShapes.ts';
 
 export interface PlacedSpot {
   probe: string;

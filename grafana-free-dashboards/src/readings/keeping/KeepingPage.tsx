@@ -1,16 +1,16 @@
-import '../look/steps.css';
+import '../../look/steps.css';
 import './keeping.css';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import { Link } from '../house/Link.tsx';
-import { get, wordsOf } from '../http/api.ts';
-import type { Keeping } from '../http/probeShapes.ts';
-import type { Tone } from '../http/shapes.ts';
-import { now, serviceNow } from '../live/now.ts';
-import { Shape } from '../look/Shape.tsx';
-import { quantityWord } from '../words/standing.ts';
-import { moment } from '../words/times.ts';
-import { bound } from '../words/units.ts';
+import { Link } from '../../house/Link.tsx';
+import { get, wordsOf } from '../../http/api.ts';
+import type { Keeping } from '../../http/probeShapes.ts';
+import type { Tone } from '../../http/shapes.ts';
+import { now, serviceNow } from '../../live/now.ts';
+import { Shape } from '../../look/Shape.tsx';
+import { quantityWord } from '../../words/standing.ts';
+import { moment } from '../../words/times.ts';
+import { bound } from '../../words/units.ts';
 import { bytesWords, countWords, isAway, isWell, keepingSentence } from './words.ts';
 
 /** Where readings are kept, and whether all that keeps them is well. */
