@@ -74,7 +74,7 @@ public sealed partial class AnswerPageTests
         }
 
         Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
-        data.Delete(recursive: true);
+        await Tidy.AwayAsync(data.FullName);
     }
 
     [Fact]

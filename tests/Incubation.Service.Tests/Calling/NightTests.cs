@@ -159,7 +159,7 @@ public sealed class NightTests : IAsyncLifetime
         await _services!.DisposeAsync();
         await _app!.DisposeAsync();
         Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
-        Directory.Delete(_folder, recursive: true);
+        await Tidy.AwayAsync(_folder);
     }
 
     private async Task StartAsync()

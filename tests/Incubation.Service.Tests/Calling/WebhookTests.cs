@@ -105,7 +105,7 @@ public sealed class WebhookTests
         }
 
         SqliteConnection.ClearAllPools();
-        data.Delete(recursive: true);
+        await Tidy.AwayAsync(data.FullName);
     }
 
     [Fact]

@@ -39,19 +39,6 @@ public sealed class VerbsTests : IAsyncDisposable
         Assert.NotEmpty(_errors.ToString().Trim());
     }
 
-    private bool Delete()
-    {
-        try
-        {
-            _directory.Delete(recursive: true);
-            return true;
-        }
-        catch (IOException)
-        {
-            return false;
-        }
-    }
-
     [Fact]
     public async Task Health_asks_a_running_service()
     {
@@ -106,8 +93,7 @@ public sealed class VerbsTests : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
-        // A start that failed is still putting its files away.
-        await Eventually.TrueAsync(Delete, "the data directory to be free");
+        await Tidy.AwayAsync(_directory.FullName);
         _output.Dispose();
         _errors.Dispose();
     }

@@ -33,7 +33,7 @@ public sealed class ClockAndHealthTests
             await Eventually.TrueAsync(async () => await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken) == expected, "the time in the file");
         }
 
-        directory.Delete(recursive: true);
+        await Tidy.AwayAsync(directory.FullName);
     }
 
     [Fact]

@@ -78,6 +78,6 @@ internal sealed class RunningService : IAsyncDisposable
     {
         await App.DisposeAsync();
         SqliteConnection.ClearAllPools();
-        _directory.Delete(recursive: true);
+        await Tidy.AwayAsync(DataDirectory);
     }
 }

@@ -111,7 +111,7 @@ public sealed class SessionTests
         using HttpClient same = second.Browser(host: "127.0.0.1");
         same.DefaultRequestHeaders.Add("Cookie", cookie);
         Assert.Equal("signed in", await StateAsync(same));
-        directory.Delete(recursive: true);
+        await Tidy.AwayAsync(directory.FullName);
     }
 
     [Fact]

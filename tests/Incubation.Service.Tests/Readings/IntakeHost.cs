@@ -113,7 +113,7 @@ internal sealed class IntakeHost : IAsyncDisposable
         await _app.DisposeAsync();
         if (!_keep)
         {
-            System.IO.Directory.Delete(_directory, recursive: true);
+            await Tidy.AwayAsync(_directory);
         }
     }
 
