@@ -59,7 +59,9 @@ export interface SaltPoint {
 export interface CalibrationPoints {
   icePoint: { truth: number; uncertainty: number; words: string };
   salts: { key: string; name: string; points: SaltPoint[]; source: string; caution?: string | null }[];
+  /** All there is to mind, and what of it belongs to which method. */
   cautions: string[];
+  cautionsOf?: Record<string, string[]>;
 }
 
 interface Doubtful {

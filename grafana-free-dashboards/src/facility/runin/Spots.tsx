@@ -48,12 +48,16 @@ export function Spots({ spots }: { spots: RunIn['spots'] }) {
       <ul class="spot-words">
         {spots.map((s) => (
           <li key={s.probe}>
-            <strong>{s.where ?? s.probe}</strong> {s.words}
+            <strong>{nameOf(s)}</strong>{' '}
+            {s.words.startsWith(nameOf(s)) ? s.words.slice(nameOf(s).length).trim() : s.words}
           </li>
         ))}
       </ul>
     </div>
   );
 }
+
+/** The service's words begin with the place too; it is said once. */
+const nameOf = (spot: RunIn['spots'][number]): string => spot.where || spot.probe;
 
 const signed = (v: number): string => `${v > 0 ? '+' : ''}${difference(v, 'temperature', 'Cel')}`;

@@ -77,9 +77,12 @@ export function SetUpStep(props: StepParts & { onDone: () => void }) {
           </>
         )}
         <Cautions
-          words={
-            salt?.caution == null ? points.cautions : [`${salt.name}: ${salt.caution}`, ...points.cautions]
-          }
+          words={[
+            ...(salt?.caution == null || draft.method !== 'saturated salt'
+              ? []
+              : [`${capital(salt.name)}: ${salt.caution}`]),
+            ...(points.cautionsOf?.[draft.method] ?? points.cautions),
+          ]}
         />
         <button type="submit" class="main" disabled={!ready}>
           It rests: read it
@@ -116,6 +119,8 @@ export function Cautions({ words }: { words: readonly string[] }) {
     </ul>
   );
 }
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 function spanOf(points: readonly { celsius: number }[]): string {
   const all = points.map((p) => p.celsius);

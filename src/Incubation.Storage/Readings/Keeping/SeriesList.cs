@@ -32,7 +32,7 @@ internal static class SeriesList
     /// <summary>Starts of the days before <paramref name="before"/> that have raw rows, oldest first: one short look for each.</summary>
     public static List<long> RawDays(SqliteConnection connection, long series, long before)
     {
-        using Statement next = new(connection, "SELECT min(at) FROM reading WHERE series = ?1 AND at >= ?2 AND at < ?3 HAVING min(at) IS NOT NULL");
+        using Statement next = new(connection, "SELECT at FROM reading WHERE series = ?1 AND at >= ?2 AND at < ?3 ORDER BY at LIMIT 1");
         List<long> days = [];
         for (long from = long.MinValue; ;)
         {
