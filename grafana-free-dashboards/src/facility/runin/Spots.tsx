@@ -60,4 +60,4 @@ export function Spots({ spots }: { spots: RunIn['spots'] }) {
 /** The service's words begin with the place too; it is said once. */
 const nameOf = (spot: RunIn['spots'][number]): string => spot.where || spot.probe;
 
-const signed = (v: number): string => `${v > 0 ? '+' : ''}${difference(v, 'temperature', 'Cel')}`;
+const signed = (v: number): string => `${v >= 0.05 ? '+' : ''}${difference(v, 'temperature', 'Cel')}`;

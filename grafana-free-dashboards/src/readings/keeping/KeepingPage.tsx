@@ -65,8 +65,8 @@ function OfKeeping({ keeping }: { keeping: Keeping }) {
         facts={[
           ['Takes', orUnknown(store.bytes, bytesWords)],
           ['Goes back to', store.oldest === null ? 'no reading yet' : when(store.oldest)],
-          ['Days packed', orUnknown(store.sealedDays, countWords)],
-          ['Days still open', orUnknown(store.rawDays, countWords)],
+          ['Probe days packed', orUnknown(store.sealedDays, countWords)],
+          ['Probe days still open', orUnknown(store.rawDays, countWords)],
         ]}
       />
       <Part
