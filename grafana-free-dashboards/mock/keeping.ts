@@ -10,7 +10,7 @@ export function keepingOf(state: MockState, at: number): Keeping {
   const away = state === 'broker away';
   return {
     store: {
-      kind: spooling ? 'Spooling' : 'Well',
+      kind: spooling ? 'spooling' : 'well',
       words: spooling
         ? 'The disk has been full since 01:40. Readings go to the spool file, which has room for about 5 days; nothing is lost.'
         : 'Every reading is on disk before its probe is told so.',
@@ -24,8 +24,6 @@ export function keepingOf(state: MockState, at: number): Keeping {
     },
     spool: { usedBytes: spooling ? 3 * MIB : 0, bytes: 64 * MIB },
     retention: [
-      { quantity: 'temperature', days: null },
-      { quantity: 'humidity', days: null },
       { quantity: 'battery', days: 90 },
       { quantity: 'signal', days: 30 },
     ],
@@ -36,6 +34,7 @@ export function keepingOf(state: MockState, at: number): Keeping {
             kind: 'InfluxDB',
             state: away ? 'away' : 'well',
             behind: away ? 48_211 : 0,
+            behindDays: 0,
             oldestWaiting: away ? iso(at - 9 * HOUR) : null,
             refused: away ? 3 : 0,
             words: away
@@ -45,14 +44,16 @@ export function keepingOf(state: MockState, at: number): Keeping {
     source: away
       ? {
           kind: 'external',
-          state: 'away',
+          state: 'broken',
+          since: null,
           heartbeatAt: iso(at - 14 * 60_000),
           words:
             'broker.egg-room.example does not answer since 02:58. What probes say meanwhile waits there, if the broker keeps it.',
         }
       : {
           kind: 'embedded',
-          state: 'well',
+          state: 'listening',
+          since: null,
           heartbeatAt: iso(at - 4000),
           words: 'Probes speak to this service itself, on port 1883.',
         },

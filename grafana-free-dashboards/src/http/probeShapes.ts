@@ -58,8 +58,10 @@ export interface SaltPoint {
 
 export interface CalibrationPoints {
   icePoint: { truth: number; uncertainty: number; words: string };
-  salts: { key: string; name: string; points: SaltPoint[]; source: string }[];
+  salts: { key: string; name: string; points: SaltPoint[]; source: string; caution?: string | null }[];
+  /** All there is to mind, and what of it belongs to which method. */
   cautions: string[];
+  cautionsOf?: Record<string, string[]>;
 }
 
 interface Doubtful {
@@ -110,24 +112,36 @@ export interface RunIn {
 
 export interface Keeping {
   store: {
-    kind: 'Well' | 'Spooling' | 'Refusing';
+    kind: 'well' | 'spooling' | 'refusing' | 'damaged' | 'unreadable';
     words: string;
-    bytes: number;
+    /** Null, like the counts, when the file can't be read. */
+    bytes: number | null;
     oldest: string | null;
-    sealedDays: number;
-    rawDays: number;
+    sealedDays: number | null;
+    rawDays: number | null;
     lastCheck: { at: string; ok: boolean; words: string } | null;
   };
+  /** `bytes` is 0 when there is none. */
   spool: { usedBytes: number; bytes: number };
-  retention: { quantity: string; days: number | null }[];
+  /** Only quantities that are not kept for good. */
+  retention: { quantity: string; days: number }[];
   copy: {
     kind: string;
-    state: string;
+    state: 'well' | 'away' | 'stopped';
+    /** Readings that wait one by one. */
     behind: number;
+    /** Days of a probe's quantity that are still to be copied whole. */
+    behindDays: number;
     oldestWaiting: string | null;
     refused: number;
     words: string;
   } | null;
-  source: { kind: 'embedded' | 'external'; state: string; heartbeatAt: string | null; words: string };
+  source: {
+    kind: 'embedded' | 'external';
+    state: 'starting' | 'listening' | 'reconnecting' | 'broken';
+    since: string | null;
+    heartbeatAt: string | null;
+    words: string;
+  };
   clock: { trusted: boolean; words: string };
 }

@@ -182,6 +182,8 @@ export interface History {
   bucketMs: number;
   series: HistorySeries[];
   band: BandLimits | null;
+  /** Why a part of it is missing from this answer, in words; null or absent when it is whole. */
+  incomplete?: string | null;
 }
 
 export interface CallStep {

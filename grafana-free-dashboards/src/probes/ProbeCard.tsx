@@ -62,9 +62,7 @@ export function ProbeCard({ probe, zone, at, linked = false, children }: ProbeCa
 
 function Place({ probe, linked }: { probe: ProbeView; linked: boolean }) {
   if (probe.incubator === null) return null;
-  const rest = [probe.where, probe.tub == null ? null : `in ${tubWord(probe)}`].filter(
-    (w) => w !== null && w !== '',
-  );
+  const rest = placeParts(probe);
   return (
     <>
       {linked && (
@@ -76,6 +74,19 @@ function Place({ probe, linked }: { probe: ProbeView; linked: boolean }) {
       {rest.join(', ')}
     </>
   );
+}
+
+/** Where it lies, and in which tub unless those words say so already. */
+export function placeParts(probe: Pick<ProbeView, 'where' | 'tub' | 'tubName'>): string[] {
+  const where = probe.where ?? '';
+  const tub = probe.tub == null ? '' : tubWord(probe);
+  const said = where
+    .toLowerCase()
+    .split(/[^\p{L}\p{N}]+/u)
+    .join(' ');
+  const parts = [where];
+  if (tub !== '' && !` ${said} `.includes(` ${tub.toLowerCase()} `)) parts.push(`in ${tub}`);
+  return parts.filter((w) => w !== '');
 }
 
 /** A tub goes by what is written on it: "tub 2", "Tub 40", "blue box". */

@@ -11,7 +11,7 @@ import { amount } from '../words/units.ts';
 import { CalibrationList } from './CalibrationList.tsx';
 import { Evidence } from './Evidence.tsx';
 import { PlaceForm } from './PlaceForm.tsx';
-import { heardWords, tubWord, unitIn } from './ProbeCard.tsx';
+import { heardWords, placeParts, unitIn } from './ProbeCard.tsx';
 import { RenameForm } from './RenameForm.tsx';
 import { isOwn, marksOf } from './rank.ts';
 import { SeenButton } from './SeenButton.tsx';
@@ -78,7 +78,7 @@ function OfProbe({ probe, load }: { probe: ProbeView; load: () => Promise<void> 
           ))}
         </ul>
         {facts.length > 0 && <p class="probe-facts">{facts.join(' · ')}</p>}
-        {main.some((s) => s.sinceLooked != null) && <SeenButton probes={[probe]} word="Seen" onSeen={load} />}
+        <SeenButton probes={[probe]} word="Seen" onSeen={load} />
       </section>
       {probe.incubator === null ? (
         <p class="muted">Its course can be drawn once it is placed.</p>
@@ -111,10 +111,7 @@ function OfProbe({ probe, load }: { probe: ProbeView; load: () => Promise<void> 
 
 function placeWords(probe: ProbeView, at: number, zone: string): string {
   if (probe.incubator === null) return 'It is heard, and not yet placed: nothing is judged by it.';
-  const where = [probe.where, probe.tub == null ? null : `in ${tubWord(probe)}`].filter(
-    (w) => w !== null && w !== '',
-  );
   const since =
     probe.placedSince === null ? '' : `, since ${moment(Date.parse(probe.placedSince), at, zone)}`;
-  return `In ${[probe.incubatorName ?? probe.incubator, ...where].join(', ')}${since}.`;
+  return `In ${[probe.incubatorName ?? probe.incubator, ...placeParts(probe)].join(', ')}${since}.`;
 }

@@ -41,10 +41,13 @@ export function ProbesPage() {
     <main id="main" class="page">
       <h1>{probesSentence(probes)}</h1>
       <p class="next">
-        Least and most are since you last looked. <Link to="/keeping">Where readings are kept</Link>
+        {looked.length > 0
+          ? 'Least and most are since you last looked.'
+          : 'Say that you have seen them, and least and most are kept for you from then on.'}{' '}
+        <Link to="/keeping">Where readings are kept</Link>
       </p>
       {trouble !== null && <p class="form-words">{trouble}</p>}
-      {looked.length > 1 && <SeenButton probes={looked} word="I have seen them all" onSeen={load} />}
+      {all.length > 1 && <SeenButton probes={all} word="I have seen them all" onSeen={load} />}
       {probes.notPlaced.length > 0 && (
         <section class="part" aria-labelledby="not-placed">
           <h2 id="not-placed">Heard, not yet placed</h2>
@@ -74,7 +77,7 @@ export function ProbesPage() {
             {lookFirst(probes.placed, at, zone).map((probe) => (
               <ProbeCard key={probe.key} probe={probe} zone={zone} at={at} linked>
                 <div class="probe-presses">
-                  {looked.includes(probe) && <SeenButton probes={[probe]} word="Seen" onSeen={load} />}
+                  <SeenButton probes={[probe]} word="Seen" onSeen={load} />
                   <details>
                     <summary>Move or rename</summary>
                     {place(probe)}

@@ -4,6 +4,7 @@ import { nowOf } from '../../mock/facility.ts';
 import { answerWith, problem } from '../../mock/fetch.ts';
 import { probesOf, rejectedOf } from '../../mock/things.ts';
 import { now } from '../live/now.ts';
+import { placeParts } from './ProbeCard.tsx';
 import { ProbesPage } from './ProbesPage.tsx';
 import { marksOf } from './rank.ts';
 import { probesSentence } from './words.ts';
@@ -28,6 +29,13 @@ describe('probes', () => {
       'One probe waits to be placed, and 3 probes need a look.',
     );
     expect(probesSentence({ placed: [], notPlaced: [] })).toBe('No probe has been heard yet.');
+  });
+
+  it('name their tub once', () => {
+    const at = (where: string, tubName: string): string[] => placeParts({ where, tub: 'key', tubName });
+    expect(at('Tub 2, between eggs', 'Tub 2')).toEqual(['Tub 2, between eggs']);
+    expect(at('Tub 21, between eggs', 'Tub 2')).toEqual(['Tub 21, between eggs', 'in Tub 2']);
+    expect(at('between eggs', '7')).toEqual(['between eggs', 'in tub 7']);
   });
 
   it('say what makes their values less than they seem', () => {

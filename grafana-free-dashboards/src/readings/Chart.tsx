@@ -87,7 +87,9 @@ export function Chart({ history, missing, shared, zone, height }: ChartProps) {
   };
   return (
     <figure class="chart">
-      <p class="chart-summary">{summaryOf(inView, zone)}</p>
+      <p class={history.incomplete == null ? 'chart-summary' : 'chart-summary incomplete'}>
+        {summaryOf(inView, zone)}
+      </p>
       <div
         class="chart-host"
         ref={host}

@@ -154,6 +154,10 @@ describe('words and table beside the chart', () => {
 
   it('say that nothing was heard, and never that all was well', () => {
     expect(summaryOf(history([{ startMs: [] }]), 'UTC')).toBe('Nothing was heard in this time.');
+    const short = { ...history([{ startMs: [] }]), incomplete: 'InfluxDB does not answer.' };
+    expect(summaryOf(short, 'UTC')).toBe('A part of this time is missing here. InfluxDB does not answer.');
+    const part = { ...history([{ startMs: [0] }]), incomplete: 'InfluxDB does not answer.' };
+    expect(summaryOf(part, 'UTC')).not.toContain('Never out of its band');
   });
 
   it('never lose an extreme in the table', () => {

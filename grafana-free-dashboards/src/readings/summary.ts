@@ -36,17 +36,19 @@ export function summaryOf(history: History, zone: string): string {
     s.startMs.flatMap((_, i) => ((s.count[i] ?? 0) > 0 ? [s.min[i], s.max[i]] : [])),
   );
   const known = values.filter((v): v is number => v !== undefined && Number.isFinite(v));
-  if (known.length === 0) return 'Nothing was heard in this time.';
-  const parts = [
+  const whole = history.incomplete == null;
+  const parts = whole ? [] : [`A part of this time is missing here. ${history.incomplete}`];
+  if (known.length === 0) return whole ? 'Nothing was heard in this time.' : parts.join(' ');
+  parts.push(
     `${amount(Math.min(...known), history.quantity, history.unit)} to ${amount(Math.max(...known), history.quantity, history.unit)}.`,
-  ];
+  );
   const { above, below } = timeBeyond(history);
   // A wide bucket with one spike counts whole: then it is said that this is the most it can have been.
   const howLong = (ms: number): string =>
     history.bucketMs > 900_000 ? `at times, ${span(ms)} at most` : `for about ${span(ms)}`;
   if (above > 0) parts.push(`Above the band ${howLong(above)}.`);
   if (below > 0) parts.push(`Below the band ${howLong(below)}.`);
-  if (history.band !== null && above === 0 && below === 0) parts.push('Never out of its band.');
+  if (history.band !== null && above === 0 && below === 0 && whole) parts.push('Never out of its band.');
   const gaps = columnsOf(history).gaps;
   const longest = [...gaps].sort((a, b) => b.to - b.from - (a.to - a.from))[0];
   if (longest !== undefined) {

@@ -15,6 +15,7 @@ const FRESH_MS = 10_000;
 interface Kept {
   history: History;
   askedAt: number;
+  /** Whether it can't change any more: one that is not whole is asked for again. */
   over: boolean;
 }
 
@@ -102,7 +103,7 @@ export class TileStore {
     try {
       const history = await getKept<History>(path);
       this.kept.delete(name);
-      this.kept.set(name, { history, askedAt: now, over: tile.to <= now });
+      this.kept.set(name, { history, askedAt: now, over: tile.to <= now && history.incomplete == null });
       for (const oldest of this.kept.keys()) {
         if (this.kept.size <= KEPT) break;
         this.kept.delete(oldest);

@@ -70,8 +70,12 @@ export function joined(tiles: readonly History[], view: View): History | null {
       append(whole, part);
     }
   }
+  const short = sorted.find(
+    (t) => t.incomplete != null && Date.parse(t.to) > view.from && Date.parse(t.from) < view.to,
+  );
   return {
     ...newest,
+    incomplete: short?.incomplete ?? null,
     from: new Date(view.from).toISOString(),
     to: new Date(view.to).toISOString(),
     series: [...series.values()],

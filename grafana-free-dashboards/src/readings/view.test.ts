@@ -115,6 +115,11 @@ describe('tiles of the past', () => {
     const whole = joined(tiles, { from: 0, to: 1_200_000 });
     expect(whole?.series[0]?.startMs).toEqual([0, 60_000, 900_000]);
     expect(whole?.series[0]?.gaps).toEqual([[120_000, 900_000]]);
+    expect(whole?.incomplete).toBeNull();
+    const early = { from: 0, to: 600_000 };
+    const [late, soon] = tiles as [History, History];
+    expect(joined([{ ...late, incomplete: 'away' }, soon], early)?.incomplete).toBeNull();
+    expect(joined([late, { ...soon, incomplete: 'away' }], early)?.incomplete).toBe('away');
     const columns = columnsOf(whole as History);
     expect(columns.probes[0]?.mean).toEqual([31.2, 31.2, null, 31.2]);
     // Without a gap told, a slow probe's line goes on.

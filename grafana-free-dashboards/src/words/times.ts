@@ -40,8 +40,11 @@ export function dayAndClock(at: number, zone: string): string {
   return `${weekday(at, zone)} ${day(at, zone)}, ${clock(at, zone)}`;
 }
 
-/** "03:12" today, "Tue 24 Nov, 03:12" otherwise. */
+/** "03:12" today, "Tue 24 Nov, 03:12" otherwise, "24 Nov 2024" when the day alone could be of two years. */
 export function moment(at: number, now: number, zone: string): string {
+  if (Math.abs(now - at) > 300 * DAY_MS) {
+    return format(zone, { day: 'numeric', month: 'short', year: 'numeric' }).format(at);
+  }
   return day(at, zone) === day(now, zone) && Math.abs(now - at) < 36 * 3_600_000
     ? clock(at, zone)
     : dayAndClock(at, zone);

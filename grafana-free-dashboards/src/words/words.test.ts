@@ -69,6 +69,7 @@ describe('times', () => {
   it('name the day only when it is not today', () => {
     const at = Date.parse('2026-11-25T02:12:00Z');
     expect(moment(at, at + 3_600_000, 'Europe/Vienna')).toBe('03:12');
+    expect(moment(at, at + 400 * 86_400_000, 'Europe/Vienna')).toMatch(/20\d\d$/);
     expect(moment(at, at + 86_400_000, 'Europe/Vienna')).toBe(dayAndClock(at, 'Europe/Vienna'));
     expect(dayAndClock(at, 'Europe/Vienna')).toBe('Wed 25 Nov, 03:12');
   });

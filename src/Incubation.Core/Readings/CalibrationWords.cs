@@ -30,6 +30,14 @@ public static class CalibrationWords
         "Keep the probe's place in the incubator watched by another probe while it is away.",
     ];
 
+    /// <summary>What to mind with one method: whoever makes an ice bath need not read about salts.</summary>
+    public static IReadOnlyList<string> CautionsOf(CalibrationMethod method) => method switch
+    {
+        CalibrationMethod.IceBath => [Cautions[0], Cautions[^1]],
+        CalibrationMethod.SaturatedSalt => Cautions[1..],
+        _ => Cautions[^1..],
+    };
+
     /// <summary>The method's word: "ice bath", "reference thermometer", "reference hygrometer", "saturated salt"; "nothing" for a withdrawal.</summary>
     public static string Word(CalibrationMethod method) => method switch
     {

@@ -11,10 +11,3 @@ public interface IStoreReach
     /// </summary>
     IReadOnlyList<Interval> Gone(SeriesKey series, Instant from, Instant to);
 }
-
-/// <summary>Nothing is ever given up.</summary>
-public sealed class WholeReach : IStoreReach
-{
-    /// <inheritdoc/>
-    public IReadOnlyList<Interval> Gone(SeriesKey series, Instant from, Instant to) => [];
-}

@@ -39,7 +39,7 @@ public static class RunInJudge
         return hours < RunInRules.Hours
             ? new RunInJudgement(
                 RunInVerdict.TooEarly,
-                $"Too early: {Spoken.Length(Duration.FromHours(hours))} of {RunInRules.Hours} hours." + (wrong.Count > 0 ? $" So far: {wrong[0]}" : " So far nothing speaks against it."),
+                $"Too early: {Spoken.Length(Duration.FromHours(hours))} of {RunInRules.Hours} hours." + (hours < 1 ? "" : wrong.Count > 0 ? $" So far: {wrong[0]}" : " So far nothing speaks against it."),
                 hours, steadiness, spots, findings)
             : wrong.Count > 0
                 ? new RunInJudgement(RunInVerdict.NotReady, $"Not ready: {wrong[0]}", hours, steadiness, spots, findings)

@@ -31,7 +31,8 @@ internal sealed record CorrectionView(double Gain, double Offset, Instant From, 
 
 /// <summary>The known points a probe can be compared with, and what to mind.</summary>
 internal sealed record CalibrationPointsView(
-    IcePointView IcePoint, IReadOnlyList<SaltView> Salts, IReadOnlyList<string> Cautions, IReadOnlyList<UsualDueView> UsuallyDue);
+    IcePointView IcePoint, IReadOnlyList<SaltView> Salts, IReadOnlyList<string> Cautions, IReadOnlyList<UsualDueView> UsuallyDue,
+    IReadOnlyDictionary<string, IReadOnlyList<string>> CautionsOf);
 
 internal sealed record IcePointView(double Truth, double Uncertainty, string Words);
 

@@ -18,7 +18,11 @@ internal static class CalibrationEndpoints
                 CalibrationSalt.Source, salt.Caution)),
         ],
         CalibrationWords.Cautions,
-        [.. new[] { Quantity.Temperature, Quantity.Humidity }.Select(q => new UsualDueView(q.Name, CalibrationRules.UsualMonths(q), "common practice, no source"))]);
+        [.. new[] { Quantity.Temperature, Quantity.Humidity }.Select(q => new UsualDueView(q.Name, CalibrationRules.UsualMonths(q), "common practice, no source"))],
+        new[]
+        {
+            CalibrationMethod.IceBath, CalibrationMethod.ReferenceThermometer, CalibrationMethod.ReferenceHygrometer, CalibrationMethod.SaturatedSalt,
+        }.ToDictionary(CalibrationWords.Word, CalibrationWords.CautionsOf, StringComparer.Ordinal));
 
     public static void Map(RouteGroupBuilder api)
     {

@@ -1,4 +1,5 @@
 using Incubation.Core.Readings;
+using Incubation.Service.Broker;
 using Incubation.Service.Hosting;
 using Incubation.Storage.Readings;
 using Incubation.Storage.Readings.Keeping;
@@ -24,7 +25,10 @@ internal sealed record StoreKeepingView(
 /// <summary>How long the readings of a quantity are kept.</summary>
 internal sealed record RetentionView(string Quantity, int Days);
 
-internal sealed class StoreKeepingPart(IReadingStore store) : IKeepingPart
+/// <summary>What waits in the file that stands by for a disk that takes nothing.</summary>
+internal sealed record SpoolKeepingView(long UsedBytes, long Bytes);
+
+internal sealed class StoreKeepingPart(IReadingStore store, IStoreState state) : IKeepingPart
 {
     public string Field => "store";
 
@@ -35,18 +39,51 @@ internal sealed class StoreKeepingPart(IReadingStore store) : IKeepingPart
             return null;
         }
 
+        StoreState now = state.State;
         try
         {
             KeepingFacts facts = sqlite.Facts();
+            string kind = now.Kind != StoreKind.Well ? now.Kind.ToString().ToLowerInvariant()
+                : facts.LastCheck is { Ok: false } ? "damaged"
+                : "well";
             return new StoreKeepingView(
-                facts.LastCheck is { Ok: false } ? "damaged" : "well", facts.LastCheck?.Words ?? "The readings file was not looked over yet; that is done at night.",
-                facts.Bytes, facts.Oldest, facts.SealedDays, facts.RawDays, facts.LastCheck);
+                kind, kind == "damaged" ? facts.LastCheck!.Words : now.Words, facts.Bytes, facts.Oldest, facts.SealedDays, facts.RawDays, facts.LastCheck);
         }
         catch (StoreUnavailableException trouble)
         {
             return new StoreKeepingView("unreadable", trouble.Message, null, null, null, null, null);
         }
     }
+}
+
+internal sealed class SpoolKeepingPart(IStoreState state) : IKeepingPart
+{
+    public string Field => "spool";
+
+    public object? View() => Of(state.State);
+
+    private static SpoolKeepingView Of(StoreState now) => new(now.SpoolUsedBytes, now.SpoolBytes);
+}
+
+internal sealed class CopyKeepingPart(Copies copies) : IKeepingPart
+{
+    public string Field => "copy";
+
+    public object? View() => copies.View();
+}
+
+internal sealed class SourceKeepingPart(IReadingSource source) : IKeepingPart
+{
+    public string Field => "source";
+
+    public object? View() => source.Now();
+}
+
+internal sealed class ClockKeepingPart(ClockTrust trust) : IKeepingPart
+{
+    public string Field => "clock";
+
+    public object? View() => trust.Now;
 }
 
 internal sealed class RetentionKeepingPart(IOptions<IncubationOptions> options) : IKeepingPart

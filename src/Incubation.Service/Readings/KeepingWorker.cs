@@ -8,7 +8,7 @@ using NodaTime;
 namespace Incubation.Service.Readings;
 
 /// <summary>
-/// Seals days that are over, deletes what is no longer wanted, and looks the file over at night. A disk in trouble makes it wait, not fail:
+/// Seals days that are over, deletes what is no longer wanted, and looks the file over at night; none of it while the clock is not trusted. A disk in trouble makes it wait, not fail:
 /// all of it can be done later.
 /// </summary>
 internal sealed class KeepingWorker(
@@ -42,7 +42,10 @@ internal sealed class KeepingWorker(
         try
         {
             int days = await sqlite.SealAsync(clock.Wall - Grace, stop);
-            int dropped = await sqlite.DropAsync(clock.Wall, options.Value.Readings.KeepDays, new KeptByAny([.. kept]), stop);
+            // Sealing may take long, and the clock may have jumped meanwhile: nothing is given up by a time that may be wrong.
+            int dropped = clock.Trusted
+                ? await sqlite.DropAsync(clock.Wall, options.Value.Readings.KeepDays, new KeptByAny([.. kept]), stop)
+                : 0;
             if (days + dropped > 0)
             {
                 Log.LogInformation("{Sealed} days of readings were sealed and {Dropped} deleted", days, dropped);

@@ -1,6 +1,5 @@
 using Incubation.Core.Readings;
 using Incubation.Service.Hosting;
-using Microsoft.Extensions.DependencyInjection.Extensions;
 using MQTTnet.AspNetCore;
 
 namespace Incubation.Service.Readings;
@@ -25,12 +24,15 @@ internal static class ReadingsRegistration
         services.AddSingleton<PublishHook>();
         services.AddSingleton<Copies>();
         services.AddSingleton<IHostedService>(s => s.GetRequiredService<Copies>().Outbox is null ? new NoCopy() : ActivatorUtilities.CreateInstance<CopyWorker>(s));
-        services.TryAddSingleton<IStoreReach, WholeReach>();
         services.AddSingleton<LongHistory>();
         services.AddSingleton<HistoryTags>();
         services.AddSingleton<HistoryLookup>();
         services.AddSingleton<IKeepingPart, StoreKeepingPart>();
+        services.AddSingleton<IKeepingPart, SpoolKeepingPart>();
         services.AddSingleton<IKeepingPart, RetentionKeepingPart>();
+        services.AddSingleton<IKeepingPart, CopyKeepingPart>();
+        services.AddSingleton<IKeepingPart, SourceKeepingPart>();
+        services.AddSingleton<IKeepingPart, ClockKeepingPart>();
         services.AddSingleton<IStartupStep, ReadingsOpening>();
         services.AddSingleton<IStartupStep, ReadingsRecall>();
         services.AddHostedService<RejectedMessageRecorder>();

@@ -15,6 +15,7 @@ internal static class StoreRegistration
             s.GetRequiredService<DataPaths>().Reserve, Megabytes(s.GetRequiredService<IOptions<IncubationOptions>>().Value.Disk.ReserveMegabytes)));
         services.AddSingleton(s => Store(s.GetRequiredService<IOptions<IncubationOptions>>().Value, s.GetRequiredService<DataPaths>(), s));
         services.AddSingleton<IReadingStore>(s => s.GetRequiredService<SqliteReadingStore>());
+        services.AddSingleton<IStoreReach>(s => s.GetRequiredService<SqliteReadingStore>());
         services.AddSingleton<IStoreState>(s => s.GetRequiredService<SqliteReadingStore>());
         services.AddSingleton<IStartupStep, RoomAtStart>();
         services.AddHostedService<StoreWatch>();

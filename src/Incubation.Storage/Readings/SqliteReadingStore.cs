@@ -10,7 +10,7 @@ namespace Incubation.Storage.Readings;
 /// Readings in one SQLite file with a write-ahead log. One thread writes, in grouped commits; reads use connections of their own and never
 /// wait for it. <see cref="Open"/> first; before it and after <see cref="DisposeAsync"/> every call fails with words.
 /// </summary>
-public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IReadingStore, IStoreState, IAsyncDisposable
+public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IReadingStore, IStoreReach, IStoreState, IAsyncDisposable
 {
     private const int ImportAhead = 4;
 
@@ -114,13 +114,26 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
         TendAsync(() => new DayKeeper(Writer(), _queries).SealAsync(ended, cancellationToken));
 
     /// <summary>
-    /// Deletes whole days that are older than <paramref name="keepDays"/> says of their quantity, except those that must be kept. Quantities that
-    /// it doesn't name are kept for good.
+    /// Deletes whole days that are older than <paramref name="keepDays"/> says of their quantity, except those that must be kept and those that a
+    /// copy elsewhere still waits for. Quantities that it doesn't name are kept for good.
     /// </summary>
     /// <returns>Days that were deleted.</returns>
     /// <exception cref="StoreUnavailableException">It failed half-way; it goes on next time.</exception>
     public Task<int> DropAsync(Instant now, IReadOnlyDictionary<string, int> keepDays, IKeptDays kept, CancellationToken cancellationToken) =>
         TendAsync(() => new DayKeeper(Writer(), _queries).DropAsync(now, keepDays, kept, cancellationToken));
+
+    /// <inheritdoc/>
+    /// <exception cref="StoreUnavailableException">The file can't be read.</exception>
+    public IReadOnlyList<Interval> Gone(SeriesKey series, Instant from, Instant to) => from >= to ? [] : Query(connection =>
+    {
+        long first = from.ToUnixTimeMilliseconds(), end = to.ToUnixTimeMilliseconds();
+        return (List<Interval>)
+        [
+            .. (SeriesList.Find(connection, series) is { } id ? GivenUp.Of(connection, id) : [])
+                .Select(gone => (From: Math.Max(gone.From, first), To: Math.Min(gone.To, end))).Where(gone => gone.From < gone.To)
+                .Select(gone => new Interval(Instant.FromUnixTimeMilliseconds(gone.From), Instant.FromUnixTimeMilliseconds(gone.To))),
+        ];
+    });
 
     /// <summary>Looks the whole file over while it is in use, and remembers the outcome in it.</summary>
     /// <exception cref="StoreUnavailableException">It could not be read or the outcome not be stored.</exception>

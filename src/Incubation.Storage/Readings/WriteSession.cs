@@ -1,5 +1,6 @@
 using System.Globalization;
 using Incubation.Core.Readings;
+using Incubation.Storage.Readings.Keeping;
 using Incubation.Storage.Readings.Rollups;
 using Incubation.Storage.Readings.Sealed;
 using Microsoft.Data.Sqlite;
@@ -79,8 +80,20 @@ internal sealed class WriteSession : IDisposable
     /// <inheritdoc cref="DaySealer.Seal"/>
     public bool Seal(in SeriesKey key, long day, SealedRow row) => _sealer.Seal(SeriesOf(key, day), day, row);
 
-    /// <inheritdoc cref="DaySealer.Drop"/>
-    public void Drop(in SeriesKey key, long day) => _sealer.Drop(SeriesOf(key, day), day);
+    /// <summary>Gives everything of a day up and notes that, unless a copy elsewhere still waits for it.</summary>
+    /// <returns>Whether the day is gone.</returns>
+    public bool Drop(in SeriesKey key, long day)
+    {
+        SeriesState series = SeriesOf(key, day);
+        if (CopyOutboxSchema.Owes(_connection, series.Id, day))
+        {
+            return false;
+        }
+
+        _sealer.Drop(series, day);
+        Note(GivenUp.NoteOf(series.Id), GivenUp.With(GivenUp.Of(_connection, series.Id), day));
+        return true;
+    }
 
     /// <summary>Gives free pages back to the disk; whether there were any that could be.</summary>
     public bool GiveBack(int pages)

@@ -141,6 +141,9 @@ public sealed class CalibrationTests
         string cautions = string.Join(' ', points.GetProperty("cautions").EnumerateArray().Select(c => c.GetString()));
         Assert.Contains("harmful if swallowed", cautions, StringComparison.Ordinal);
         Assert.Contains("mains", cautions, StringComparison.Ordinal);
+        JsonElement iceBath = points.GetProperty("cautionsOf").GetProperty("ice bath");
+        Assert.Contains("mains", iceBath[0].GetString(), StringComparison.Ordinal);
+        Assert.DoesNotContain("salt", string.Join(' ', iceBath.EnumerateArray().Select(c => c.GetString())), StringComparison.Ordinal);
         using HttpResponseMessage missing = await host.Http.GetAsync("/api/probes/nobody/calibrations", TestContext.Current.CancellationToken);
         Assert.Equal(HttpStatusCode.NotFound, missing.StatusCode);
         Assert.Equal(HttpStatusCode.NotFound, (await host.DeleteAsync($"/api/probes/nobody/calibrations/{Guid.NewGuid()}")).StatusCode);

@@ -34,6 +34,34 @@ public sealed class CopyTests
     }
 
     [Fact]
+    public async Task A_day_that_the_copy_still_waits_for_is_not_given_up_and_goes_once_it_is_copied()
+    {
+        await using CopiedStore it = new(target: null);
+        await it.Store.ImportAsync(Enumerable.Range(0, 72).Select(i => Some.Reading(i * 3_600_000L)), Token);
+        await it.Store.SealAsync(Some.At(48 * 3_600_000L), Token);
+        await it.ReopenAsync("there");
+        ScriptedWriter there = new();
+        using InfluxCopy copy = it.Copy(there);
+        Dictionary<string, int> keep = new() { ["temperature"] = 1 };
+
+        Assert.Equal(0, await it.Store.DropAsync(Some.After, keep, new NoneKept(), Token));
+        Assert.Equal(72, it.Store.Read(Some.Series(), Some.Before, Some.After).Count);
+        Assert.Empty(it.Store.Gone(Some.Series(), Some.Before, Some.After));
+        await Working.UntilIdleAsync(copy, Token);
+        // That a day was copied is noted with the next commit.
+        await it.Store.StoreAsync(new[] { Some.Reading(99 * 86_400_000L) }, Token);
+
+        Assert.Equal(4, await it.Store.DropAsync(Some.After, keep, new NoneKept(), Token));
+        Assert.Equal(72, there.Kept.Count);
+        Assert.Single(it.Store.Gone(Some.Series(), Some.Before, Some.After));
+    }
+
+    private sealed class NoneKept : IKeptDays
+    {
+        public bool MustKeep(SeriesKey series, NodaTime.Instant from, NodaTime.Instant to) => false;
+    }
+
+    [Fact]
     public async Task A_reading_that_steps_aside_for_a_probes_own_time_ends_up_the_same_in_the_copy()
     {
         await using CopiedStore it = new();

@@ -35,6 +35,28 @@ public sealed class KeepingTests
     }
 
     [Fact]
+    public async Task Gone_says_what_was_given_up_and_no_more_also_after_a_start()
+    {
+        await using TemporaryStore it = TemporaryStore.Opened();
+        await it.Store.ImportAsync(Enumerable.Range(0, 240).Select(i => Some.Reading(i * Day / 24)), Token);
+        await it.Store.SealAsync(Some.At(4 * Day), Token);
+        Assert.Empty(it.Store.Gone(Some.Series(), Some.Before, Some.After));
+
+        await it.Store.DropAsync(Some.At(8 * Day), new Dictionary<string, int> { ["temperature"] = 4 }, new KeptDay(Some.At(1 * Day)), Token);
+        await it.Store.DropAsync(Some.At(10 * Day), new Dictionary<string, int> { ["temperature"] = 4 }, new KeptDay(Some.At(1 * Day)), Token);
+        await it.ReopenAsync();
+
+        // The first of June to the sixth, but for the second, which is kept.
+        Instant first = Some.At(-Day / 2);
+        Interval[] gone = [new(first, first + Duration.FromDays(1)), new(first + Duration.FromDays(2), first + Duration.FromDays(6))];
+        Assert.Equal(gone, it.Store.Gone(Some.Series(), Some.Before, Some.After));
+        Instant within = first + Duration.FromHours(60);
+        Assert.Equal([new Interval(within, within + Duration.FromHours(1))], it.Store.Gone(Some.Series(), within, within + Duration.FromHours(1)));
+        Assert.Empty(it.Store.Gone(Some.Series(), gone[0].End, gone[1].Start));
+        Assert.Empty(it.Store.Gone(Some.Series("never-stored"), Some.Before, Some.After));
+    }
+
+    [Fact]
     public async Task CheckAsync_whole_file_is_well_and_the_outcome_is_remembered()
     {
         await using TemporaryStore it = TemporaryStore.Opened();

@@ -48,7 +48,8 @@ export function Spots({ spots }: { spots: RunIn['spots'] }) {
       <ul class="spot-words">
         {spots.map((s) => (
           <li key={s.probe}>
-            <strong>{s.where ?? s.probe}</strong> {s.words}
+            <strong>{nameOf(s)}</strong>{' '}
+            {s.words.startsWith(nameOf(s)) ? s.words.slice(nameOf(s).length).trim() : s.words}
           </li>
         ))}
       </ul>
@@ -56,4 +57,7 @@ export function Spots({ spots }: { spots: RunIn['spots'] }) {
   );
 }
 
-const signed = (v: number): string => `${v > 0 ? '+' : ''}${difference(v, 'temperature', 'Cel')}`;
+/** The service's words begin with the place too; it is said once. */
+const nameOf = (spot: RunIn['spots'][number]): string => spot.where || spot.probe;
+
+const signed = (v: number): string => `${v >= 0.05 ? '+' : ''}${difference(v, 'temperature', 'Cel')}`;

@@ -23,10 +23,10 @@ export function SetUpStep(props: StepParts & { onDone: () => void }) {
         {draft.method === 'ice bath' && (
           <Rows
             rows={[
-              'Fill a flask or a deep glass with crushed ice, then with cold clean water up to the top of the ice.',
-              'Put the probe into the middle, a hand deep, without touching the glass. A probe that is not tight goes into a thin bag first.',
+              points.icePoint.words,
+              'A probe that is not tight goes into a thin bag first.',
               'Stir now and then. Pour off water that gathers and add ice.',
-              `Wait until its value rests. ${points.icePoint.words} (±${number(points.icePoint.uncertainty, 2)} °C)`,
+              `Wait until its value rests. Made so, it is right to ±${number(points.icePoint.uncertainty, 2)} °C.`,
             ]}
           />
         )}
@@ -76,7 +76,14 @@ export function SetUpStep(props: StepParts & { onDone: () => void }) {
             )}
           </>
         )}
-        <Cautions words={points.cautions} />
+        <Cautions
+          words={[
+            ...(salt?.caution == null || draft.method !== 'saturated salt'
+              ? []
+              : [`${capital(salt.name)}: ${salt.caution}`]),
+            ...(points.cautionsOf?.[draft.method] ?? points.cautions),
+          ]}
+        />
         <button type="submit" class="main" disabled={!ready}>
           It rests: read it
         </button>
@@ -112,6 +119,8 @@ export function Cautions({ words }: { words: readonly string[] }) {
     </ul>
   );
 }
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 function spanOf(points: readonly { celsius: number }[]): string {
   const all = points.map((p) => p.celsius);

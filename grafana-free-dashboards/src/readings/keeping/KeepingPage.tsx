@@ -11,7 +11,7 @@ import { Shape } from '../../look/Shape.tsx';
 import { quantityWord } from '../../words/standing.ts';
 import { moment } from '../../words/times.ts';
 import { bound } from '../../words/units.ts';
-import { bytesWords, countWords, isAway, isWell, keepingSentence } from './words.ts';
+import { bytesWords, countWords, isWell, keepingSentence, orUnknown, sourceTone } from './words.ts';
 
 /** Where readings are kept, and whether all that keeps them is well. */
 export function KeepingPage() {
@@ -50,31 +50,34 @@ function OfKeeping({ keeping }: { keeping: Keeping }) {
     <ul class="keeping">
       <Part
         title="How they come in"
-        tone={isAway(source.state) ? 'warning' : 'calm'}
+        tone={sourceTone(source.state)}
         words={source.words}
         facts={[
-          ['From', source.kind === 'embedded' ? 'the broker in this service' : 'an external broker'],
+          ['From', source.kind === 'embedded' ? 'the broker in this service' : 'a broker of your own'],
+          ...(source.since === null ? [] : [['Connected since', when(source.since)] as const]),
           ['Own heartbeat heard back', when(source.heartbeatAt)],
         ]}
       />
       <Part
         title="On this disk"
-        tone={isWell(store.kind) ? 'calm' : store.kind === 'Refusing' ? 'danger' : 'warning'}
+        tone={isWell(store.kind) ? 'calm' : store.kind === 'refusing' ? 'danger' : 'warning'}
         words={store.words}
         facts={[
-          ['Takes', bytesWords(store.bytes)],
-          ['Goes back to', when(store.oldest)],
-          ['Days closed for good', countWords(store.sealedDays)],
-          ['Days still open', countWords(store.rawDays)],
+          ['Takes', orUnknown(store.bytes, bytesWords)],
+          ['Goes back to', store.oldest === null ? 'no reading yet' : when(store.oldest)],
+          ['Probe days packed', orUnknown(store.sealedDays, countWords)],
+          ['Probe days still open', orUnknown(store.rawDays, countWords)],
         ]}
       />
       <Part
         title="When the disk is full"
-        tone={spool.usedBytes > 0 ? 'warning' : 'calm'}
+        tone={spool.usedBytes > 0 ? 'warning' : spool.bytes === 0 ? 'unknown' : 'calm'}
         words={
           spool.usedBytes > 0
             ? 'Readings wait in the spool file, safe from a power cut, and go to their place when the disk is back.'
-            : 'A spool file stands ready; nothing waits in it.'
+            : spool.bytes === 0
+              ? 'There is no spool file: a full disk refuses readings at once.'
+              : 'A spool file stands ready; nothing waits in it.'
         }
         facts={[['In use', `${bytesWords(spool.usedBytes)} of ${bytesWords(spool.bytes)}`]]}
       />
@@ -86,17 +89,19 @@ function OfKeeping({ keeping }: { keeping: Keeping }) {
       />
       <Part
         title="How long they are kept"
-        words="The days of every clutch are kept for good, whatever stands here."
+        words={
+          retention.length === 0
+            ? 'All of them for good.'
+            : 'All for good but these, and of these the days of every clutch too.'
+        }
       >
-        <dl class="facts">
-          {retention.map((r) => (
-            <Pair
-              key={r.quantity}
-              name={quantityWord(r.quantity)}
-              value={r.days === null ? 'for good' : `${r.days} days`}
-            />
-          ))}
-        </dl>
+        {retention.length > 0 && (
+          <dl class="facts">
+            {retention.map((r) => (
+              <Pair key={r.quantity} name={quantityWord(r.quantity)} value={`${r.days} days`} />
+            ))}
+          </dl>
+        )}
       </Part>
       {copy === null ? (
         <Part
@@ -106,10 +111,11 @@ function OfKeeping({ keeping }: { keeping: Keeping }) {
       ) : (
         <Part
           title={`A copy in ${copy.kind}`}
-          tone={isAway(copy.state) || copy.refused > 0 ? 'warning' : 'calm'}
+          tone={!isWell(copy.state) || copy.refused > 0 ? 'warning' : 'calm'}
           words={copy.words}
           facts={[
             ['Waiting', countWords(copy.behind)],
+            ...(copy.behindDays === 0 ? [] : [['Whole days waiting', countWords(copy.behindDays)] as const]),
             ...(copy.oldestWaiting === null
               ? []
               : [['The oldest of them', when(copy.oldestWaiting)] as const]),

@@ -1,23 +1,32 @@
 import type { Keeping } from '../../http/probeShapes.ts';
+import type { Tone } from '../../http/shapes.ts';
 import { number } from '../../words/units.ts';
 
-// The service may say more kinds than are known here: only these are well, so that a new one is never taken for calm.
-const WELL = new Set(['well', 'connected', 'running', 'complete', 'listening', 'ok']);
+// The service may say more states than are known here: only these are well, so that a new one is never taken for calm.
+const WELL = new Set(['well', 'listening']);
 
-export const isWell = (state: string): boolean => WELL.has(state.toLowerCase());
-export const isAway = (state: string): boolean => !isWell(state);
+export const isWell = (state: string): boolean => WELL.has(state);
+
+/** How a source feels: one that is just being connected is not known yet, and not in trouble either. */
+export const sourceTone = (state: string): Tone =>
+  isWell(state) ? 'calm' : state === 'starting' ? 'unknown' : 'warning';
 
 /** The worst first; all that is wrong is said once, each part below says the rest. */
 export function keepingSentence({ store, source, clock, copy }: Keeping): string {
-  if (store.kind === 'Refusing') return 'Readings cannot be kept just now.';
-  if (isAway(source.state)) return 'No readings come in.';
-  if (store.kind === 'Spooling')
+  if (store.kind === 'refusing') return 'Readings cannot be kept just now.';
+  if (store.kind === 'unreadable') return 'The file of readings cannot be read just now.';
+  if (source.state === 'broken') return 'No readings come in.';
+  if (store.kind === 'spooling')
     return 'The disk takes nothing; readings wait in the spool file, none is lost.';
   if (!isWell(store.kind)) return 'The keeping of readings needs a look.';
+  if (source.state === 'reconnecting') return 'The connection to the broker is being made again.';
+  if (source.state === 'starting') return 'The broker is not heard yet; it is being connected.';
+  if (!isWell(source.state)) return 'Whether readings come in needs a look.';
   if (!clock.trusted) return 'Readings are kept, but the clock is not believed.';
   if (store.lastCheck !== null && !store.lastCheck.ok)
     return 'Readings are kept, but the last check was not well.';
-  if (copy !== null && isAway(copy.state)) return 'Every reading is kept here; the copy elsewhere is behind.';
+  if (copy !== null && !isWell(copy.state))
+    return 'Every reading is kept here; the copy elsewhere is behind.';
   return 'Every reading is kept.';
 }
 
@@ -33,3 +42,7 @@ export function bytesWords(bytes: number): string {
 }
 
 export const countWords = (count: number): string => count.toLocaleString('en-GB');
+
+/** What can't be found out is said so, never as a zero. */
+export const orUnknown = (count: number | null, words: (count: number) => string): string =>
+  count === null ? 'not known' : words(count);

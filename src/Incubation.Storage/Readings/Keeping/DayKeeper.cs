@@ -37,7 +37,7 @@ internal sealed class DayKeeper(ReadingWriter writer, ReadingQueries queries)
         return count;
     }
 
-    /// <summary>Deletes what is older than is wanted of its quantity and in no day that must stay.</summary>
+    /// <summary>Deletes what is older than is wanted of its quantity, in no day that must stay, and owed to no copy.</summary>
     /// <returns>Days that were deleted.</returns>
     public async Task<int> DropAsync(Instant now, IReadOnlyDictionary<string, int> keepDays, IKeptDays kept, CancellationToken stop)
     {
@@ -57,8 +57,9 @@ internal sealed class DayKeeper(ReadingWriter writer, ReadingQueries queries)
                 Instant from = Instant.FromUnixTimeMilliseconds(day);
                 if (!kept.MustKeep(key, from, from + Duration.FromDays(1)))
                 {
-                    await ChoreAsync(session => session.Drop(key, day), stop);
-                    count++;
+                    bool gone = false;
+                    await ChoreAsync(session => gone = session.Drop(key, day), stop);
+                    count += gone ? 1 : 0;
                 }
             }
         }

@@ -19,10 +19,20 @@ internal static class SeriesList
         return all;
     }
 
+    /// <summary>Row of a series; null for one that was never stored.</summary>
+    public static long? Find(SqliteConnection connection, SeriesKey key)
+    {
+        using Statement find = new(connection, "SELECT id FROM series WHERE probe = ?1 AND quantity = ?2");
+        find.Bind(1, key.Probe).Bind(2, key.Quantity.Name);
+        long? id = find.Row() ? find.Integer(0) : null;
+        find.Done();
+        return id;
+    }
+
     /// <summary>Starts of the days before <paramref name="before"/> that have raw rows, oldest first: one short look for each.</summary>
     public static List<long> RawDays(SqliteConnection connection, long series, long before)
     {
-        using Statement next = new(connection, "SELECT min(at) FROM reading WHERE series = ?1 AND at >= ?2 AND at < ?3 HAVING min(at) IS NOT NULL");
+        using Statement next = new(connection, "SELECT at FROM reading WHERE series = ?1 AND at >= ?2 AND at < ?3 ORDER BY at LIMIT 1");
         List<long> days = [];
         for (long from = long.MinValue; ;)
         {
