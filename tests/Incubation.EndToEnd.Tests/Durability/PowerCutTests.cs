@@ -7,16 +7,16 @@ namespace Incubation.EndToEnd.Tests.Durability;
 /// <summary>The plug is pulled at random moments under load. Source of the method: common practice, no source.</summary>
 public sealed class PowerCutTests(ITestOutputHelper output)
 {
-    private static int Cuts => Seed.Long ? 20 : 4;
+    private static int Cuts => Seed.Long ? 20 : 3;
 
     private sealed record Cut(int Acknowledged, int Missing);
 
     [Fact(Timeout = 600_000)]
-    public async Task A_power_cut_with_spooling_under_way_loses_no_acknowledged_reading()
+    public async Task A_power_cut_with_sealing_and_spooling_under_way_loses_no_acknowledged_reading()
     {
         IReadOnlyList<Cut> cuts = await CutAsync("full", spooling: true, TestContext.Current.CancellationToken);
         Assert.All(cuts, cut => Assert.Equal(0, cut.Missing));
-        Assert.True(cuts.Sum(cut => cut.Acknowledged) > 1000, "There was hardly any load, so nothing was shown.");
+        Assert.True(cuts.Sum(cut => cut.Acknowledged) > 600, "There was hardly any load, so nothing was shown.");
     }
 
     /// <summary>If this loses nothing, the test above couldn't see a loss either.</summary>
@@ -50,6 +50,7 @@ public sealed class PowerCutTests(ITestOutputHelper output)
             if (spooling)
             {
                 await HeldOffAndOn.SpoolingAsync(service, stop);
+                await SealedDays.MoreAsync(setup.Data, 0, stop);
             }
 
             for (int number = 0; number < Cuts; number++)
@@ -91,9 +92,8 @@ public sealed class PowerCutTests(ITestOutputHelper output)
         int missing = (await KeptReadings.MissingAsync(recovered, acknowledged)).Count;
         if (spooling)
         {
-            Assert.Equal(0, KeptReadings.CountedTwice(recovered));
+            Assert.Equal(0, await KeptReadings.CountedTwiceAsync(recovered));
         }
-
 
         await disk.ReleaseAsync(recovered, stop);
         File.Delete(copy);
