@@ -41,6 +41,10 @@ internal sealed class TestOptions
 
     /// <value>Seconds between two of the service's own messages through an external broker; default 15. Tests can't wait that long.</value>
     [Range(1, 15)] public int HeartbeatSeconds { get; set; } = 15;
+
+    /// <summary>How long after its end a day is sealed, and how often that is looked for at the least; short, to see sealing at work.</summary>
+    /// <value>Milliseconds, 1 to 43200000; default 43200000, which is twelve hours.</value>
+    [Range(1, 43_200_000)] public int SealAfterMilliseconds { get; set; } = 43_200_000;
 }
 
 /// <summary>What is kept ready for a disk that is full or fails. Both files are made at the start, with all their room taken.</summary>

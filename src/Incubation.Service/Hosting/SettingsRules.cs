@@ -140,6 +140,11 @@ internal static class SettingsRules
         {
             yield return Wrong("Incubation:Test:HeartbeatSeconds", test.HeartbeatSeconds, "15; anything else needs serve --allow-test-settings");
         }
+
+        if (!mode.AllowTestSettings && test.SealAfterMilliseconds != usual.SealAfterMilliseconds)
+        {
+            yield return Wrong("Incubation:Test:SealAfterMilliseconds", test.SealAfterMilliseconds, $"{usual.SealAfterMilliseconds}; others need serve --allow-test-settings");
+        }
     }
 
     private static string Allowed(ValidationAttribute rule) => rule switch

@@ -15,16 +15,17 @@ internal sealed class KeepingWorker(
     WorkerSupport support, IReadingStore store, IEnumerable<IKeptDays> kept, ServiceClock clock, IOptions<IncubationOptions> options)
     : SupervisedWorker(support, "readings keeping")
 {
-    private static readonly TimeSpan Every = TimeSpan.FromMinutes(10);
-
-    // A probe that lost its network for a night delivers before its day is sealed; one that comes later opens it again.
-    private static readonly Duration Grace = Duration.FromHours(12);
+    private static readonly TimeSpan AtLeastEvery = TimeSpan.FromMinutes(10);
     private static readonly Duration BetweenChecks = Duration.FromHours(20);
     private static readonly Duration WithoutNight = Duration.FromHours(48);
 
+    // A probe that lost its network for a night delivers before its day is sealed; one that comes later opens it again.
+    private readonly Duration _grace = Duration.FromMilliseconds(options.Value.Test.SealAfterMilliseconds);
+
     protected override async Task RunAsync(CancellationToken stop)
     {
-        using PeriodicTimer timer = new(Every, Time);
+        TimeSpan grace = _grace.ToTimeSpan();
+        using PeriodicTimer timer = new(grace < AtLeastEvery ? grace : AtLeastEvery, Time);
         while (await timer.WaitForNextTickAsync(stop))
         {
             // A service without a store of its own has nothing to keep.
@@ -41,7 +42,7 @@ internal sealed class KeepingWorker(
     {
         try
         {
-            int days = await sqlite.SealAsync(clock.Wall - Grace, stop);
+            int days = await sqlite.SealAsync(clock.Wall - _grace, stop);
             // Sealing may take long, and the clock may have jumped meanwhile: nothing is given up by a time that may be wrong.
             int dropped = clock.Trusted
                 ? await sqlite.DropAsync(clock.Wall, options.Value.Readings.KeepDays, new KeptByAny([.. kept]), stop)

@@ -10,7 +10,6 @@ namespace Incubation.Benchmarks.Main;
 /// </summary>
 internal static class ThroughputBench
 {
-    public const int Publishers = 50;
     public const int Window = 20;
     public const int Rounds = 5;
 
@@ -23,7 +22,7 @@ internal static class ThroughputBench
 
     public sealed record Outcome(IReadOnlyList<double> Ours, IReadOnlyList<double> Theirs);
 
-    public static async Task<Outcome> MeasureAsync(CancellationToken stop)
+    public static async Task<Outcome> MeasureAsync(int publishers, CancellationToken stop)
     {
         ServiceSetup setup = new();
         setup.Settings["Incubation__Mqtt__Fields__Value"] = ValueField;
@@ -32,7 +31,7 @@ internal static class ThroughputBench
         await using MosquittoBroker mosquitto = await MosquittoBroker.StartAsync(stop);
         // 28 days back, a second apart: enough distinct times for every round, and each within the 30 days that a probe's clock is believed.
         ReadingPayload payload = new(ValueField, TimeField, TimeProvider.System.GetUtcNow() - TimeSpan.FromDays(28));
-        long[] next = new long[Publishers];
+        long[] next = new long[publishers];
         await PlaceAsync(service, payload, next, stop);
 
         List<double> ours = [], theirs = [];
@@ -42,7 +41,7 @@ internal static class ThroughputBench
             double committed = await PublishAsync(service.MqttPort, payload, next, null, time, stop);
             using CountingSubscriber counter = new();
             await counter.ConnectAsync(mosquitto.Port, stop);
-            double forwarded = await PublishAsync(mosquitto.Port, payload, new long[Publishers], counter, time, stop);
+            double forwarded = await PublishAsync(mosquitto.Port, payload, new long[publishers], counter, time, stop);
             if (round >= 0)
             {
                 ours.Add(committed);
@@ -56,17 +55,17 @@ internal static class ThroughputBench
     /// <summary>All probes are heard once and placed in five incubators, so that every reading is judged against a band.</summary>
     private static async Task PlaceAsync(ServiceProcess service, ReadingPayload payload, long[] next, CancellationToken stop)
     {
-        await PublishAsync(service.MqttPort, payload, next, null, TimeSpan.FromMilliseconds(200), stop);
+        await PublishAsync(service.MqttPort, payload, next, null, TimeSpan.FromMilliseconds(500), stop);
         using ServiceClient owner = await ServiceClient.ClaimAsync(service, stop);
-        await Waiting.UntilAsync(async () => (await owner.GetAsync("/api/probes", stop))["notPlaced"]!.AsArray().Count == Publishers,
-            TimeSpan.FromSeconds(10), "the probes to be known", stop);
+        await Waiting.UntilAsync(async () => (await owner.GetAsync("/api/probes", stop))["notPlaced"]!.AsArray().Count == next.Length,
+            TimeSpan.FromSeconds(60), "the probes to be known", stop);
         List<string> incubators = [];
         foreach (string name in (string[])["Hazel", "Rowan", "Alder", "Birch", "Aspen"])
         {
             incubators.Add((string)(await owner.SendAsync(HttpMethod.Post, "/api/incubators", new JsonObject { ["name"] = name }, stop))["key"]!);
         }
 
-        for (int probe = 0; probe < Publishers; probe++)
+        for (int probe = 0; probe < next.Length; probe++)
         {
             await owner.SendAsync(HttpMethod.Post, $"/api/probes/{Name(probe)}/placements",
                 new JsonObject { ["incubator"] = incubators[probe % incubators.Count], ["where"] = "air" }, stop);
@@ -82,7 +81,7 @@ internal static class ThroughputBench
         using CancellationTokenSource end = CancellationTokenSource.CreateLinkedTokenSource(stop);
         try
         {
-            for (int probe = 0; probe < Publishers; probe++)
+            for (int probe = 0; probe < next.Length; probe++)
             {
                 long first = next[probe];
                 publishers.Add(new RawPublisher($"incubation/bench/{Name(probe)}/temperature", Window, (message, into) => payload.Write(first + message, into), keepIds: false));
@@ -100,7 +99,7 @@ internal static class ThroughputBench
             await Task.WhenAll(running);
             await end.CancelAsync();
             await counting;
-            for (int probe = 0; probe < Publishers; probe++)
+            for (int probe = 0; probe < next.Length; probe++)
             {
                 next[probe] += publishers[probe].Acknowledged;
             }
@@ -113,5 +112,5 @@ internal static class ThroughputBench
         }
     }
 
-    private static string Name(int probe) => string.Create(CultureInfo.InvariantCulture, $"bench-{probe:00}");
+    private static string Name(int probe) => string.Create(CultureInfo.InvariantCulture, $"bench-{probe:000}");
 }

@@ -57,7 +57,7 @@ public sealed class DiskTroubleTests(ITestOutputHelper output)
         IReadOnlyList<(string, long)> missing = await KeptReadings.MissingAsync(disk.Mount, acknowledged);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{acknowledged.Count} acknowledged readings looked for, {missing.Count} missing"));
         Assert.Empty(missing);
-        Assert.Equal(0, KeptReadings.CountedTwice(disk.Mount));
+        Assert.Equal(0, await KeptReadings.CountedTwiceAsync(disk.Mount));
     }
 
     private static PatientProbe Probe(string topic, int port, bool hangs, CancellationToken stop)

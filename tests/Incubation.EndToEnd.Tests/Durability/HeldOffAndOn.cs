@@ -17,11 +17,12 @@ internal sealed partial class HeldOffAndOn : IAsyncDisposable
         _holding = Task.Run(() => HoldAsync(Path.Combine(data, "readings.db"), chance, _end.Token), CancellationToken.None);
     }
 
-    /// <summary>Settings by which the service soon turns to its spool file, and soon back.</summary>
+    /// <summary>Settings by which the service soon turns to its spool file, and soon back, and seals a day as soon as it is over.</summary>
     public static void Settle(ServiceSetup setup)
     {
         setup.Settings["Incubation__Test__LockPatienceMilliseconds"] = "10";
         setup.Settings["Incubation__Test__StoreRetryMilliseconds"] = "20";
+        setup.Settings["Incubation__Test__SealAfterMilliseconds"] = "100";
     }
 
     /// <summary>Waits until the service has turned to its spool file for the first time.</summary>

@@ -87,18 +87,43 @@ internal static class KeptReadings
         }
     }
 
-    /// <summary>Minutes in which more readings are counted than there are.</summary>
-    public static long CountedTwice(string data)
+    /// <summary>Minutes, hours, days and sealed days in which more readings are counted than there are.</summary>
+    public static async Task<long> CountedTwiceAsync(string data)
     {
-        using SqliteConnection connection = new($"Data Source={Path.Combine(data, "readings.db")};Pooling=False");
-        connection.Open();
+        string path = Path.Combine(data, "readings.db");
+        long twice = 0;
+        await using SqliteReadingStore store = new(new SqliteReadingStoreOptions { Path = path });
+        store.Open();
+        await using SqliteConnection connection = new($"Data Source={path};Pooling=False");
+        await connection.OpenAsync();
+        foreach ((string table, long length) in Counts)
+        {
+            foreach (IGrouping<SeriesKey, (SeriesKey Key, long Start, long Count)> series in ReadCounts(connection, table).ToLookup(row => row.Key))
+            {
+                Dictionary<long, int> there = store.Read(series.Key, Instant.FromUnixTimeSeconds(0), Instant.FromUtc(2100, 1, 1, 0, 0))
+                    .CountBy(reading => reading.At.ToUnixTimeMilliseconds() / length).ToDictionary();
+                twice += series.Count(row => row.Count > there.GetValueOrDefault(row.Start / length));
+            }
+        }
+
+        return twice;
+    }
+
+    private static readonly (string Table, long Length)[] Counts =
+        [("minute", 60_000), ("hour", 3_600_000), ("day", 86_400_000), ("sealed", 86_400_000)];
+
+    private static List<(SeriesKey Key, long Start, long Count)> ReadCounts(SqliteConnection connection, string table)
+    {
         using SqliteCommand command = connection.CreateCommand();
-        command.CommandText = """
-            SELECT count(*) FROM minute m WHERE m.count > (
-                SELECT count(*) FROM reading r WHERE r.series = m.series AND r.at >= m.start AND r.at < m.start + 60000)
-                AND NOT EXISTS (SELECT 1 FROM sealed d WHERE d.series = m.series)
-            """;
-        return (long)command.ExecuteScalar()!;
+        command.CommandText = $"SELECT s.probe, s.quantity, t.{(table == "sealed" ? "day" : "start")}, t.count FROM {table} t JOIN series s ON s.id = t.series";
+        using SqliteDataReader rows = command.ExecuteReader();
+        List<(SeriesKey, long, long)> counts = [];
+        while (rows.Read())
+        {
+            counts.Add((new SeriesKey(rows.GetString(0), new Quantity(rows.GetString(1))), rows.GetInt64(2), rows.GetInt64(3)));
+        }
+
+        return counts;
     }
 
     /// <summary>The acknowledged readings that are not there.</summary>

@@ -9,19 +9,28 @@ internal sealed class Load : IAsyncDisposable
     public const int Probes = 20;
     private const int Window = 20;
 
+    // A reading a minute: a simulated day is over after a few seconds, so that there is always one to seal.
+    private const int SecondsApart = 60;
+    private const int ReadingsBeforeMidnight = 10;
+    private const int Days = 5;
+
     private readonly List<RawPublisher> _publishers = [];
     private readonly ReadingPayload _payload;
     private readonly CancellationTokenSource _halt = new();
     private readonly CancellationTokenSource _end;
     private Task _running = Task.CompletedTask;
 
-    /// <param name="round">Rounds publish times of their own, so that each message of the test is a reading of its own.</param>
+    /// <param name="round">
+    /// Up to 300. Rounds publish times of their own, so that each message of the test is a reading of its own. Each begins shortly before a
+    /// midnight, and from the sixth on it comes to days that were sealed before.
+    /// </param>
     /// <param name="stop">Ends the load.</param>
     public Load(int round, CancellationToken stop)
     {
         _end = CancellationTokenSource.CreateLinkedTokenSource(stop);
-        // Within the 30 days that the service believes a probe's clock; a round is six hours of seconds, more than it can publish.
-        _payload = new ReadingPayload("value", "at", TimeProvider.System.GetUtcNow() - TimeSpan.FromDays(29) + TimeSpan.FromHours(6 * round));
+        // Within the 30 days that the service believes a probe's clock.
+        DateTimeOffset midnight = new DateTimeOffset(TimeProvider.System.GetUtcNow().UtcDateTime.Date, TimeSpan.Zero).AddDays((round % Days) - 28);
+        _payload = new ReadingPayload("value", "at", midnight.AddSeconds((round / Days) - (ReadingsBeforeMidnight * SecondsApart)), SecondsApart);
     }
 
     public long Acknowledged => _publishers.Sum(publisher => publisher.Acknowledged);

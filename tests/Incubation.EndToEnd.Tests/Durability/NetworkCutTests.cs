@@ -52,7 +52,7 @@ public sealed class NetworkCutTests(ITestOutputHelper output)
         (string, long)[] acknowledged = [.. probes.SelectMany(probe => probe.Acknowledged)];
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Cuts} cuts, {acknowledged.Length} acknowledged readings looked for"));
         Assert.Empty(await KeptReadings.MissingAsync(setup.Data, acknowledged));
-        Assert.Equal(0, KeptReadings.CountedTwice(setup.Data));
+        Assert.Equal(0, await KeptReadings.CountedTwiceAsync(setup.Data));
     }
 
     private static Task MoreAsync(PatientProbe[] probes, string when, CancellationToken stop)

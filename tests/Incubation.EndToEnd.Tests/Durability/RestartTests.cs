@@ -37,6 +37,6 @@ public sealed class RestartTests(ITestOutputHelper output)
         (string, long)[] acknowledged = [.. probes.SelectMany(probe => probe.Acknowledged)];
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Restarts} restarts, {acknowledged.Length} acknowledged readings looked for"));
         Assert.Empty(await KeptReadings.MissingAsync(setup.Data, acknowledged));
-        Assert.Equal(0, KeptReadings.CountedTwice(setup.Data));
+        Assert.Equal(0, await KeptReadings.CountedTwiceAsync(setup.Data));
     }
 }
