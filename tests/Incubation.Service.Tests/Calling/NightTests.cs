@@ -9,6 +9,7 @@ using Incubation.Service.Alarms;
 using Incubation.Service.Calling;
 using Incubation.Service.Facility;
 using Incubation.Service.Hosting;
+using Incubation.Service.Tests.Hosting;
 using Incubation.Storage.Records;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
