@@ -29,6 +29,7 @@ internal static class ReadingsRegistration
         services.AddSingleton<LongHistory>();
         services.AddSingleton<HistoryTags>();
         services.AddSingleton<HistoryLookup>();
+        services.AddSingleton<ReadingExport>();
         services.AddSingleton<IKeepingPart, StoreKeepingPart>();
         services.AddSingleton<IKeepingPart, RetentionKeepingPart>();
         services.AddSingleton<IStartupStep, ReadingsOpening>();
@@ -46,6 +47,7 @@ internal static class ReadingsRegistration
     {
         ReadingsEndpoints.Map(api);
         HistoryEndpoints.Map(api);
+        ExportEndpoints.Map(api);
         KeepingEndpoints.Map(api);
         return api;
     }
