@@ -53,6 +53,9 @@ public static class Limits
     /// <summary>Readings of one series in a day that is sealed: eleven a second. A day with more stays as rows, so that packing never needs much memory.</summary>
     public const int SealedDayReadings = 1_000_000;
 
+    /// <summary>Text of an export that is gathered before it is sent, characters. Few writes, and little memory however much is exported.</summary>
+    public const int ExportTextCharacters = 32 * 1024;
+
     /// <summary>Open live feeds. One more gets 503 with Retry-After; a phone opens one.</summary>
     public const int LiveFeeds = 200;
 

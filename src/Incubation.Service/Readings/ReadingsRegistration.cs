@@ -27,6 +27,7 @@ internal static class ReadingsRegistration
         services.AddSingleton<LongHistory>();
         services.AddSingleton<HistoryTags>();
         services.AddSingleton<HistoryLookup>();
+        services.AddSingleton<ReadingExport>();
         services.AddSingleton<IKeepingPart, StoreKeepingPart>();
         services.AddSingleton<IKeepingPart, SpoolKeepingPart>();
         services.AddSingleton<IKeepingPart, RetentionKeepingPart>();
@@ -48,6 +49,7 @@ internal static class ReadingsRegistration
     {
         ReadingsEndpoints.Map(api);
         HistoryEndpoints.Map(api);
+        ExportEndpoints.Map(api);
         KeepingEndpoints.Map(api);
         return api;
     }
