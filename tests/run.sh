@@ -93,12 +93,20 @@ attribute() {
   echo "${value:-0}"
 }
 
+# Where the minutes of a run go.
+slowest() {
+  [ -s "$1" ] || return 0
+  echo "slowest, seconds:"
+  grep -o '<test [^>]*' "$1" | sed -n 's/.* name="\([^"]*\)".* time="\([0-9.]*\)".*/\2 \1/p' | sort -rn | head -n 8 | cut -c1-160
+}
+
 run_dotnet() {
   local name=$1 report="$work/$1.xml"
   say "$name"
   "tests/$name/bin/Debug/net10.0/$name" -noColor -result-xml "$report" -showLiveOutput < /dev/null 2>&1 | tee "$work/$name.log" | grep -v '^ *\[STARTING\|^xUnit.net' 
   local ended=${PIPESTATUS[0]}
   grep -A 12 '\[FAIL\]$' "$work/$name.log" >> "$work/failures"
+  slowest "$report"
   count_dotnet "$report" "$ended" "$name"
 }
 
