@@ -16,8 +16,6 @@ public sealed class AlarmEngine
     /// <summary>The one alarm that is about every probe.</summary>
     public static readonly AlarmKey NothingHeard = new("", "", default, AlarmCondition.NothingFromAnyProbe, AlarmSeverity.Danger);
 
-    private const ReadingMarks AtArrival = ReadingMarks.ArrivalTime | ReadingMarks.ClockOff;
-
     private readonly AlarmBook _book;
     private readonly Dictionary<SeriesKey, Instant> _heard = [];
     private Arrangement _now = Arrangement.Empty;
@@ -152,7 +150,7 @@ public sealed class AlarmEngine
     // age tells that too, but not while its clock is ahead.
     private bool IsSentAgain(in Reading reading)
     {
-        if ((reading.Marks & AtArrival) != 0)
+        if ((reading.Marks & Reading.AtArrival) != 0)
         {
             return false;
         }

@@ -48,6 +48,9 @@ public enum ReadingMarks
 /// <param name="Marks">What else is known about it.</param>
 public readonly record struct Reading(SeriesKey Series, double Value, Instant At, Instant ArrivedAt, ReadingMarks Marks)
 {
+    /// <summary>Marks of a reading that stands at its arrival, since the probe sent no time or one that was not believed.</summary>
+    public const ReadingMarks AtArrival = ReadingMarks.ArrivalTime | ReadingMarks.ClockOff;
+
     /// <summary>Whether the value may be judged against a band: not faulty and not of unknown age.</summary>
     public bool IsGood => (Marks & (ReadingMarks.Faulty | ReadingMarks.Retained)) == 0;
 }

@@ -6,7 +6,6 @@ namespace Incubation.Service.Readings;
 /// <summary>The newest of one series, and a good reading of each of the last sixty minutes.</summary>
 internal sealed class SeriesMemory
 {
-    private const ReadingMarks AtArrival = ReadingMarks.ArrivalTime | ReadingMarks.ClockOff;
     private const int Minutes = 60;
     private const long MinuteMs = 60_000;
 
@@ -64,7 +63,7 @@ internal sealed class SeriesMemory
                 return;
             }
 
-            bool again = _latestGood is { } last && last.At == reading.At && (reading.Marks & AtArrival) == 0;
+            bool again = _latestGood is { } last && last.At == reading.At && (reading.Marks & Reading.AtArrival) == 0;
             if (IsNewer(reading, _latestGood))
             {
                 _latestGood = reading;

@@ -52,7 +52,7 @@ public sealed class InfluxArchive : IReadingArchive, IDisposable
         for (int i = 0; i < stretches.Count; i++)
         {
             // A row is named by the start of its bucket, which may lie before its stretch; a moment of the stretch finds its correction.
-            long first = CeilingMs(stretches[i].Start);
+            long first = BucketSums.CeilingMs(stretches[i].Start);
             foreach (ArchiveRow row in answers[i])
             {
                 sums.Add(Math.Max(row.StartMs, first), new RollupSum(row.Count, row.Sum, row.Least, row.Greatest));
@@ -78,12 +78,6 @@ public sealed class InfluxArchive : IReadingArchive, IDisposable
 
         stretches.Add(new Interval(start, to));
         return stretches;
-    }
-
-    private static long CeilingMs(Instant at)
-    {
-        long floor = at.ToUnixTimeMilliseconds();
-        return Instant.FromUnixTimeMilliseconds(floor) == at ? floor : floor + 1;
     }
 
     private async Task<List<List<ArchiveRow>>> AskAsync(string database, string question, int statements, CancellationToken cancellationToken)

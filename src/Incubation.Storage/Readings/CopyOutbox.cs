@@ -1,6 +1,7 @@
 using Incubation.Core;
 using Incubation.Core.Readings;
 using Incubation.Storage.Readings.Queries;
+using Incubation.Storage.Readings.Rollups;
 using Microsoft.Data.Sqlite;
 using NodaTime;
 
@@ -16,7 +17,7 @@ namespace Incubation.Storage.Readings;
 public sealed class CopyOutbox
 {
     /// <summary>Length of the days that are noted, milliseconds; days of UTC.</summary>
-    public const long DayMs = 86_400_000;
+    public const long DayMs = Spans.Day;
 
     private readonly Lock _gate = new();
     private readonly ReadingQueries _queries;
@@ -112,7 +113,7 @@ public sealed class CopyOutbox
     /// <summary>Lets go of the file.</summary>
     public void Close() => _queries.Close();
 
-    internal static long DayOf(long at) => at - (at % DayMs + DayMs) % DayMs;
+    internal static long DayOf(long at) => Spans.StartOf(at, DayMs);
 
     /// <summary>Drops what an earlier copy left in a readings file that no copy is made of any more. Before the file is opened for readings.</summary>
     /// <exception cref="StoreUnavailableException">The file can't be opened; with the cause and the fix.</exception>

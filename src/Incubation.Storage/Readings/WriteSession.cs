@@ -13,8 +13,6 @@ namespace Incubation.Storage.Readings;
 /// </summary>
 internal sealed class WriteSession : IDisposable
 {
-    private const ReadingMarks AtArrival = ReadingMarks.ArrivalTime | ReadingMarks.ClockOff;
-
     private readonly SqliteConnection _connection;
     private readonly Statement _begin, _commit, _insert, _find, _remove, _addSeries, _findSeries;
     private readonly RollupWriter _rollups;
@@ -149,7 +147,7 @@ internal sealed class WriteSession : IDisposable
     {
         SeriesState series = SeriesOf(reading.Series, reading.At.ToUnixTimeMilliseconds());
         StoredRow row = StoredRow.Of(in reading);
-        if ((row.Marks & AtArrival) != 0)
+        if ((row.Marks & Reading.AtArrival) != 0)
         {
             AddAtArrival(series, reading.Series, row);
         }
@@ -191,7 +189,7 @@ internal sealed class WriteSession : IDisposable
 
         StoredRow there = new(row.At, _find.Real(0), _find.Integer(1), (ReadingMarks)_find.Integer(2));
         _find.Done();
-        if ((there.Marks & AtArrival) == 0)
+        if ((there.Marks & Reading.AtArrival) == 0)
         {
             return;
         }
@@ -210,7 +208,7 @@ internal sealed class WriteSession : IDisposable
         }
 
         long day = Spans.StartOf(at, Spans.Day);
-        return series.Sealed.Contains(day) && _sealer.Find(series, day, at) is { } there && (there.Marks & AtArrival) == 0;
+        return series.Sealed.Contains(day) && _sealer.Find(series, day, at) is { } there && (there.Marks & Reading.AtArrival) == 0;
     }
 
     private bool Insert(SeriesState series, in StoredRow row)

@@ -103,7 +103,8 @@ internal sealed class BucketSums
         _piece = _correction.At(NodaTime.Instant.FromUnixTimeMilliseconds(at));
     }
 
-    private static long CeilingMs(NodaTime.Instant at)
+    /// <summary>The first whole millisecond that is not before a moment.</summary>
+    public static long CeilingMs(NodaTime.Instant at)
     {
         long floor = at.ToUnixTimeMilliseconds();
         return NodaTime.Instant.FromUnixTimeMilliseconds(floor) == at ? floor : floor + 1;
