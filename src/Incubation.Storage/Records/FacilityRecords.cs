@@ -86,10 +86,14 @@ public sealed class PersonRecord
 {
     public Guid Id { get; set; }
     public required string Name { get; set; }
-    /// <summary>"owner", "keeper" or "viewer".</summary>
+    /// <summary>"owner", "keeper", "viewer" or "sitter": a keeper until a date.</summary>
     public required string Role { get; set; }
     public required string PasswordHash { get; set; }
     /// <summary>Changes when every session of this person must end.</summary>
     public required string SecurityStamp { get; set; }
     public Instant CreatedAt { get; set; }
+    /// <summary>When a sitter's time ends, or null.</summary>
+    public Instant? SitsUntil { get; set; }
+    /// <summary>When this person left; the name stays in the journals.</summary>
+    public Instant? LeftAt { get; set; }
 }

@@ -37,6 +37,13 @@ public sealed class RecordsContext(DbContextOptions<RecordsContext> options) : D
     public DbSet<RunInRecord> RunIns => Set<RunInRecord>();
     public DbSet<ProbeLookRecord> ProbeLooks => Set<ProbeLookRecord>();
     public DbSet<ImportRecord> Imports => Set<ImportRecord>();
+    public DbSet<InviteRecord> Invites => Set<InviteRecord>();
+    public DbSet<SessionRecord> Sessions => Set<SessionRecord>();
+    public DbSet<PasskeyRecord> Passkeys => Set<PasskeyRecord>();
+    public DbSet<ApiTokenRecord> ApiTokens => Set<ApiTokenRecord>();
+    public DbSet<ProbeCredentialRecord> ProbeCredentials => Set<ProbeCredentialRecord>();
+    public DbSet<ChangeRecord> Changes => Set<ChangeRecord>();
+    public DbSet<BackupRecord> Backups => Set<BackupRecord>();
 
     /// <inheritdoc/>
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
@@ -91,6 +98,7 @@ public sealed class RecordsContext(DbContextOptions<RecordsContext> options) : D
         modelBuilder.Entity<AnswerLinkRecord>().ToTable("answer_link").HasKey(r => r.TokenHash);
         ClutchModel.Configure(modelBuilder);
         ProbeModel.Configure(modelBuilder);
+        TrustModel.Configure(modelBuilder);
     }
 }
 

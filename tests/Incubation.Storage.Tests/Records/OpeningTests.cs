@@ -74,6 +74,7 @@ public sealed class OpeningTests : IDisposable
     [InlineData("records-20261125080729_Initial.sql")]
     [InlineData("records-20261125082751_Eggs.sql")]
     [InlineData("records-20261125110216_Probes.sql")]
+    [InlineData("records-20261125142220_Trust.sql")]
     public async Task Migrate_brings_each_earlier_schema_up_to_date_with_its_rows(string fixture)
     {
         await _file.LoadAsync(await File.ReadAllTextAsync(Path.Combine(AppContext.BaseDirectory, "Fixtures", fixture), Stop));

@@ -120,6 +120,90 @@ namespace Incubation.Storage.Records.Migrations
                     b.ToTable("answer_link", (string)null);
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.ApiTokenRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("LastUsedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Person")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Scope")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Start")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("TokenHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Person");
+
+                    b.HasIndex("TokenHash")
+                        .IsUnique();
+
+                    b.ToTable("api_token", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.BackupRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Bytes")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool?>("Ok")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Place")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("StartedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Words")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("StartedAt");
+
+                    b.ToTable("backup", (string)null);
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.BandRecord", b =>
                 {
                     b.Property<Guid>("Id")
@@ -418,6 +502,37 @@ namespace Incubation.Storage.Records.Migrations
                     b.ToTable("care", (string)null);
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.ChangeRecord", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Subject")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Through")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("At");
+
+                    b.ToTable("change", (string)null);
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.ClutchPlacementRecord", b =>
                 {
                     b.Property<Guid>("Id")
@@ -633,6 +748,54 @@ namespace Incubation.Storage.Records.Migrations
                     b.ToTable("incubator", (string)null);
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.InviteRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("MeantFor")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("SitsUntil")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("TokenHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("UsedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("UsedBy")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("TokenHash")
+                        .IsUnique();
+
+                    b.ToTable("invite", (string)null);
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.OutcomeRecord", b =>
                 {
                     b.Property<Guid>("Id")
@@ -710,6 +873,42 @@ namespace Incubation.Storage.Records.Migrations
                     b.ToTable("pairing", (string)null);
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.PasskeyRecord", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Host")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("LastUsedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Person")
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("PublicKey")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("SignCount")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Person");
+
+                    b.ToTable("passkey", (string)null);
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.PersonRecord", b =>
                 {
                     b.Property<Guid>("Id")
@@ -717,6 +916,9 @@ namespace Incubation.Storage.Records.Migrations
                         .HasColumnType("TEXT");
 
                     b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("LeftAt")
                         .HasColumnType("INTEGER");
 
                     b.Property<string>("Name")
@@ -734,6 +936,9 @@ namespace Incubation.Storage.Records.Migrations
                     b.Property<string>("SecurityStamp")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<long?>("SitsUntil")
+                        .HasColumnType("INTEGER");
 
                     b.HasKey("Id");
 
@@ -784,6 +989,37 @@ namespace Incubation.Storage.Records.Migrations
                     b.HasIndex("Probe", "From");
 
                     b.ToTable("placement", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.ProbeCredentialRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Probe")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("SecretHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Probe");
+
+                    b.ToTable("probe_credential", (string)null);
                 });
 
             modelBuilder.Entity("Incubation.Storage.Records.ProbeLookRecord", b =>
@@ -881,6 +1117,43 @@ namespace Incubation.Storage.Records.Migrations
                     b.HasIndex("Incubator");
 
                     b.ToTable("run_in", (string)null);
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.SessionRecord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Device")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("LastSeenAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Method")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Person")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("SecretHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Person");
+
+                    b.ToTable("session", (string)null);
                 });
 
             modelBuilder.Entity("Incubation.Storage.Records.SettingRecord", b =>
@@ -1028,6 +1301,15 @@ namespace Incubation.Storage.Records.Migrations
                     b.ToTable("tub", (string)null);
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.ApiTokenRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.PersonRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Person")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.BandRecord", b =>
                 {
                     b.HasOne("Incubation.Storage.Records.IncubatorRecord", null)
@@ -1103,6 +1385,15 @@ namespace Incubation.Storage.Records.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Incubation.Storage.Records.PasskeyRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.PersonRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Person")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Incubation.Storage.Records.PlacementRecord", b =>
                 {
                     b.HasOne("Incubation.Storage.Records.IncubatorRecord", null)
@@ -1123,6 +1414,15 @@ namespace Incubation.Storage.Records.Migrations
                     b.HasOne("Incubation.Storage.Records.IncubatorRecord", null)
                         .WithMany()
                         .HasForeignKey("Incubator")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Incubation.Storage.Records.SessionRecord", b =>
+                {
+                    b.HasOne("Incubation.Storage.Records.PersonRecord", null)
+                        .WithMany()
+                        .HasForeignKey("Person")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
