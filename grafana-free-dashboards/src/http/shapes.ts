@@ -11,7 +11,7 @@ export type Standing =
   | 'warning low'
   | 'danger low'
   | 'not judged';
-export type Condition = 'high' | 'low' | 'no reading' | 'nothing from any probe';
+export type Condition = 'high' | 'low' | 'no reading' | 'nothing from any probe' | 'own trouble';
 export type AlarmState = 'unacknowledged' | 'acknowledged' | 'returned to normal, unacknowledged';
 
 export interface Session {

@@ -56,6 +56,7 @@ const CONDITION: Record<Alarm['condition'], string> = {
   low: 'below its band',
   'no reading': 'a probe is silent',
   'nothing from any probe': 'nothing from any probe',
+  'own trouble': 'the service itself',
 };
 
 export function conditionWord(alarm: Alarm): string {

@@ -128,6 +128,29 @@ public sealed class AlarmEngine
         Next = _now.Soonest();
     }
 
+    /// <summary>Tells it which troubles the service itself is in. One that is not named is over.</summary>
+    /// <param name="kinds">Kinds of <see cref="OwnTroubles"/>.</param>
+    /// <param name="mayRaise">Whether people may be told of a new one now.</param>
+    /// <param name="now">Now.</param>
+    /// <param name="changes">Where steps go.</param>
+    public void Judge(IReadOnlySet<string> kinds, bool mayRaise, AlarmTime now, ICollection<AlarmChange> changes)
+    {
+        ArgumentNullException.ThrowIfNull(kinds);
+        ArgumentNullException.ThrowIfNull(changes);
+        foreach (string kind in kinds)
+        {
+            if (mayRaise)
+            {
+                _book.Raise(OwnTroubles.KeyOf(kind), now, now.Steady, null, null, changes);
+            }
+        }
+
+        foreach (AlarmKey key in _book.Alarms.Keys.Where(k => k.Condition == AlarmCondition.OwnTrouble && !kinds.Contains(k.Probe)).ToArray())
+        {
+            _book.Return(key, now, now.Steady, null, null, changes);
+        }
+    }
+
     /// <summary>"I am on it."</summary>
     /// <returns>The step, or null; then <paramref name="standing"/> is the alarm that was answered already, or null for none such.</returns>
     public AlarmChange? Answer(Guid occurrence, string by, AlarmTime now, out AlarmSnapshot? standing)

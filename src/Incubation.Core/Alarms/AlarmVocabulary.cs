@@ -16,6 +16,9 @@ public enum AlarmCondition
 
     /// <summary>No placed probe at all has sent anything: mains, network or broker.</summary>
     NothingFromAnyProbe,
+
+    /// <summary>The service itself is in a trouble of <see cref="OwnTroubles"/>; <see cref="AlarmKey.Probe"/> is its kind.</summary>
+    OwnTrouble,
 }
 
 /// <summary>How bad it is. Warning and danger of one condition are two alarms; answering one never silences the other.</summary>
@@ -46,7 +49,7 @@ public enum AlarmState
 
 /// <summary>Names one alarm for good; its occurrences come and go.</summary>
 /// <param name="Incubator">Key of the incubator, or empty for the whole facility.</param>
-/// <param name="Probe">Name of the probe for <see cref="AlarmCondition.NoReading"/>, else empty.</param>
+/// <param name="Probe">Name of the probe for <see cref="AlarmCondition.NoReading"/>, kind of an own trouble, else empty.</param>
 /// <param name="Quantity">Quantity judged, or default where the condition is not about one.</param>
 /// <param name="Condition">What it is about.</param>
 /// <param name="Severity">How bad it is.</param>

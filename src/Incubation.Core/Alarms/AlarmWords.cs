@@ -44,6 +44,9 @@ public static class AlarmWords
                 ? $"No probe at all has been heard since {At(context.Last?.At ?? raisedAt, now, context.Zone)}: power, network or broker may be down."
                 : $"No probe at all was heard from {since} to {At(returnedAt.Value, now, context.Zone)}; readings come again.",
             AlarmCondition.NoReading => Silent(key, since, returnedAt, now, context),
+            AlarmCondition.OwnTrouble => returnedAt is null
+                ? $"{OwnTroubles.Of(key.Probe).Stands}; the alarm stands since {since}."
+                : $"{OwnTroubles.Of(key.Probe).Over} since {At(returnedAt.Value, now, context.Zone)}; the alarm stood from {since}.",
             _ => Measured(key, value, limit, since, returnedAt, now, context),
         };
         return what;
@@ -57,6 +60,7 @@ public static class AlarmWords
         return key.Condition switch
         {
             AlarmCondition.NothingFromAnyProbe => $"{gravity}: nothing heard from any probe",
+            AlarmCondition.OwnTrouble => $"{gravity}: {OwnTroubles.Of(key.Probe).Line}",
             AlarmCondition.NoReading => $"{gravity}: {context.IncubatorName}, {context.ProbeName ?? key.Probe} is silent",
             _ => $"{gravity}: {context.IncubatorName}, {key.Quantity.Name} {(key.Condition == AlarmCondition.High ? "high" : "low")}"
                 + (value is double v ? $", {Figure(v, key.Quantity, context.Fahrenheit)}" : ""),

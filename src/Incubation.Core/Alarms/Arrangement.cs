@@ -85,6 +85,8 @@ internal sealed class Arrangement
     {
         switch (key.Condition)
         {
+            case AlarmCondition.OwnTrouble:
+                return null;
             case AlarmCondition.NothingFromAnyProbe:
                 return Probes.Count == 0 ? EndReason.NoProbeLeft : null;
             case AlarmCondition.NoReading:

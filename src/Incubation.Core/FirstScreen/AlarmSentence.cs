@@ -24,6 +24,7 @@ public static class AlarmSentence
         {
             AlarmCondition.NothingFromAnyProbe =>
                 $"Nothing is heard from any probe, for {Silence(facts, now)}: look at the mains, the network and this service's machine.",
+            AlarmCondition.OwnTrouble => $"{OwnTroubles.Of(alarm.Key.Probe).Stands}.",
             AlarmCondition.NoReading =>
                 facts.Last is { } last
                     ? $"{Place(facts)} is not seen: probe {facts.ProbeName} has sent no good {last.Quantity.Name} for {Silence(facts, now)}; the last was {Spoken.Value(last.Value, last.Quantity, scale)}."
@@ -65,6 +66,7 @@ public static class AlarmSentence
         return alarm.Key.Condition switch
         {
             AlarmCondition.NothingFromAnyProbe => $"Nothing was heard from any probe; they came back{ago}.",
+            AlarmCondition.OwnTrouble => $"{OwnTroubles.Of(alarm.Key.Probe).Over}{(ago.Length == 0 ? "" : $"; that was{ago}")}.",
             AlarmCondition.NoReading => $"Probe {facts.ProbeName} in {Place(facts)} was silent and came back{ago}.",
             _ => $"{Place(facts)} was {Too(alarm.Key)}{Worst(alarm, scale)} and came back{ago}.",
         };

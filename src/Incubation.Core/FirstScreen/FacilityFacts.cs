@@ -69,7 +69,8 @@ public sealed record AlarmFacts(StandingAlarm Alarm, string IncubatorName, strin
 /// <param name="Tone">How it feels; never calm.</param>
 /// <param name="Sentence">What is wrong.</param>
 /// <param name="Next">Cause and what to do.</param>
-public sealed record ServiceTrouble(HeadlineTone Tone, string Sentence, string Next);
+/// <param name="Kind">A kind of <see cref="OwnTroubles"/> when people are called for it, else null.</param>
+public sealed record ServiceTrouble(HeadlineTone Tone, string Sentence, string Next, string? Kind = null);
 
 /// <summary>Everything the headline is made from.</summary>
 /// <param name="Now">The moment it is for.</param>

@@ -32,18 +32,20 @@ public static class HeadlineWriter
     public static IEnumerable<AlarmFacts> ByUrgency(IEnumerable<AlarmFacts> alarms) => alarms
         .OrderBy(a => a.Alarm.State switch { AlarmState.Unacknowledged => 0, AlarmState.Acknowledged => 1, _ => 2 })
         .ThenByDescending(a => a.Alarm.Key.Severity)
+        .ThenBy(a => a.Alarm.Key.Condition == AlarmCondition.OwnTrouble)
         .ThenBy(a => a.Alarm.RaisedAt)
         .ThenBy(a => a.Alarm.Occurrence);
 
     // An alarm that stands is about eggs and comes first; one that is over is older news than a service that hears nothing.
     private static Headline? FromTroubles(FacilityFacts facts)
     {
-        if (facts.Troubles is not [ServiceTrouble first, ..] || facts.Alarms.Any(a => a.Alarm.State != AlarmState.ReturnedUnacknowledged))
+        ServiceTrouble[] troubles = NotStanding(facts);
+        if (troubles is not [ServiceTrouble first, ..] || facts.Alarms.Any(a => a.Alarm.State != AlarmState.ReturnedUnacknowledged))
         {
             return null;
         }
 
-        string[] others = [.. facts.Troubles.Skip(1).Select(t => t.Sentence), .. ByUrgency(facts.Alarms).Take(1).Select(a => $"Also: {AlarmSentence.What(a, facts.Now, facts.Scale)}")];
+        string[] others = [.. troubles.Skip(1).Select(t => t.Sentence), .. ByUrgency(facts.Alarms).Take(1).Select(a => $"Also: {AlarmSentence.What(a, facts.Now, facts.Scale)}")];
         return new Headline(first.Tone, first.Sentence, first.Next, others.Length == 0 ? null : string.Join(' ', others), null, null);
     }
 
@@ -62,13 +64,23 @@ public static class HeadlineWriter
             danger ? HeadlineTone.Danger : HeadlineTone.Warning,
             AlarmSentence.What(first, facts.Now, facts.Scale),
             AlarmSentence.Who(first.Alarm, facts.Zone, facts.SomebodyIsCalled),
-            Beside(facts.Troubles, Others(ordered, facts)),
+            Beside(facts, first.Alarm.Key, Others(ordered, facts)),
             first.Alarm.Occurrence,
             incubator.Length == 0 ? null : incubator);
     }
 
-    private static string? Beside(IReadOnlyList<ServiceTrouble>? troubles, string? others)
-        => troubles is not [ServiceTrouble first, ..] ? others : others is null ? first.Sentence : $"{first.Sentence} {others}";
+    // Of the alarm that is said: why and what to do; of the others: that there is something more.
+    private static string? Beside(FacilityFacts facts, AlarmKey said, string? others)
+    {
+        string? more = said.Condition == AlarmCondition.OwnTrouble && facts.Troubles?.FirstOrDefault(t => t.Kind == said.Probe) is { } cause
+            ? cause.Next
+            : NotStanding(facts).FirstOrDefault()?.Sentence;
+        return more is null ? others : others is null ? more : $"{more} {others}";
+    }
+
+    // A trouble that people are called for is among the alarms, and said once.
+    private static ServiceTrouble[] NotStanding(FacilityFacts facts) =>
+        [.. (facts.Troubles ?? []).Where(t => t.Kind is null || !facts.Alarms.Any(a => a.Alarm.Key == OwnTroubles.KeyOf(t.Kind)))];
 
     private static string? Others(AlarmFacts[] ordered, FacilityFacts facts) => ordered.Length switch
     {

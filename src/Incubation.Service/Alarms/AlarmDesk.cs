@@ -143,6 +143,17 @@ internal sealed class AlarmDesk : IAlarmDesk, IReadingListener, IDisposable
         return outcome;
     }
 
+    /// <summary>Tells it which troubles the service itself is in.</summary>
+    /// <param name="kinds">Kinds of <see cref="OwnTroubles"/>; one that is missing is over.</param>
+    /// <param name="mayRaise">Whether people may be told of a new one now.</param>
+    public void Judge(IReadOnlySet<string> kinds, bool mayRaise) => Change(() =>
+    {
+        if (_loaded)
+        {
+            _engine.Judge(kinds, mayRaise, Now, _changes);
+        }
+    });
+
     public void Dispose()
     {
         _facility.Changed -= OnFacility;

@@ -18,6 +18,7 @@ internal static class AlarmRows
         AlarmCondition.High => "high",
         AlarmCondition.Low => "low",
         AlarmCondition.NoReading => "no reading",
+        AlarmCondition.OwnTrouble => "own trouble",
         _ => "nothing from any probe",
     };
 

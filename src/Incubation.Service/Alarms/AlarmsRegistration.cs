@@ -19,6 +19,7 @@ internal static class AlarmsRegistration
         services.AddSingleton<IReadingListener>(s => s.GetRequiredService<AlarmDesk>());
         services.AddSingleton<IStartupStep, LoadAlarms>();
         services.AddHostedService<JournalWorker>();
+        services.AddHostedService<OwnTroubleWorker>();
         return services;
     }
 

@@ -1,4 +1,3 @@
-using Incubation.Service.FirstScreen;
 using Incubation.Service.Hosting;
 using Incubation.Service.Readings;
 using Microsoft.Extensions.Options;

@@ -1,5 +1,4 @@
 using Incubation.Core.FirstScreen;
-using Incubation.Service.FirstScreen;
 using Incubation.Service.Hosting;
 using Microsoft.Extensions.Options;
 using NodaTime;

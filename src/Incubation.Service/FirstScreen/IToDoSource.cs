@@ -1,5 +1,6 @@
 using Incubation.Core.FirstScreen;
 using Incubation.Service.Clutches;
+using Incubation.Service.Hosting;
 
 namespace Incubation.Service.FirstScreen;
 
@@ -7,12 +8,6 @@ namespace Incubation.Service.FirstScreen;
 internal interface IToDoSource
 {
     ValueTask<IReadOnlyList<ToDoView>> ToDoAsync(CancellationToken cancellationToken);
-}
-
-/// <summary>A room that can tell that the service itself does not work as it should. Asked at every first screen: it must be quick.</summary>
-internal interface IServiceTroubles
-{
-    IEnumerable<ServiceTrouble> Troubles();
 }
 
 /// <summary>A room that knows what lies in the incubators.</summary>

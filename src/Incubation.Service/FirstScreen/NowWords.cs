@@ -57,6 +57,7 @@ internal static class NowWords
         AlarmCondition.High => "high",
         AlarmCondition.Low => "low",
         AlarmCondition.NoReading => "no reading",
+        AlarmCondition.OwnTrouble => "own trouble",
         _ => "nothing from any probe",
     };
 
