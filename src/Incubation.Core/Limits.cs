@@ -89,7 +89,10 @@ public static class Limits
     /// <summary>Longest MQTT client id, characters. A longer one is refused, since sessions are kept under it.</summary>
     public const int ClientIdLength = 256;
 
-    /// <summary>Messages of an external broker that may be unacknowledged at once. At the bound it sends no more until some are stored.</summary>
+    /// <summary>
+    /// Messages of an external broker, or of one client of the embedded one, that may be unacknowledged at once. At the bound no more is taken
+    /// from it until some are stored.
+    /// </summary>
     public const int UnacknowledgedMessages = 1_000;
 
     /// <summary>Largest packet taken from an external broker, bytes: the largest payload that is read, and some to be refused with words. It drops larger ones.</summary>

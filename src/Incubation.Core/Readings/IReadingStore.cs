@@ -12,6 +12,13 @@ public interface IReadingStore
     /// <exception cref="StoreUnavailableException">The commit failed: nothing of this call may be acknowledged.</exception>
     Task StoreAsync(ReadOnlyMemory<Reading> readings, CancellationToken cancellationToken);
 
+    /// <summary>
+    /// The same for the message of a sender that is answered when the task completes. Such commits may be held for company, up to about a second
+    /// and never so long that the sender would wait for the answer before it sends its next.
+    /// </summary>
+    /// <exception cref="StoreUnavailableException">The commit failed: nothing of this call may be acknowledged.</exception>
+    Task StoreAsync(ReadOnlyMemory<Reading> readings, ReadingSender? sender, CancellationToken cancellationToken) => StoreAsync(readings, cancellationToken);
+
     /// <summary>Readings of one series with <paramref name="from"/> ≤ at &lt; <paramref name="to"/>, as measured, in time order.</summary>
     IReadOnlyList<Reading> Read(SeriesKey series, Instant from, Instant to);
 

@@ -20,6 +20,7 @@ internal sealed class Deliveries(
 
     private readonly Channel<(Arrival Arrival, IntakeResult Result)> _uncommitted = Channel.CreateBounded<(Arrival, IntakeResult)>(
         new BoundedChannelOptions(Limits.UnacknowledgedMessages) { SingleReader = true, SingleWriter = true });
+    private readonly ReadingSender _sender = new();
     private readonly SemaphoreSlim _wire = new(1, 1);
     private int _connection;
     private volatile string? _trouble;
@@ -76,7 +77,7 @@ internal sealed class Deliveries(
         ReadOnlySequence<byte> payload = new(arrival.Payload);
         try
         {
-            return intake.Take(arrival.Topic, payload, arrival.IsKept ? Delivery.Kept : Delivery.Subscribed);
+            return intake.Take(arrival.Topic, payload, arrival.IsKept ? Delivery.Kept : Delivery.Subscribed, _sender);
         }
 #pragma warning disable CA1031 // Whatever is wrong with one message, the next must be heard; this one is listed, and the log has the trace.
         catch (Exception error)

@@ -15,13 +15,10 @@ namespace Incubation.Service.Readings;
 /// </summary>
 internal sealed class ConnectionGate(IOptions<IncubationOptions> options)
 {
-    private static readonly object VersionKey = new();
-
     private readonly MqttOptions _mqtt = options.Value.Mqtt;
 
     public Task OnConnectingAsync(ValidatingConnectionEventArgs e)
     {
-        e.SessionItems[VersionKey] = e.ProtocolVersion;
         if (e.ClientId.Length > Limits.ClientIdLength)
         {
             e.ReasonCode = MqttConnectReasonCode.ClientIdentifierNotValid;
@@ -39,10 +36,6 @@ internal sealed class ConnectionGate(IOptions<IncubationOptions> options)
 
         return Task.CompletedTask;
     }
-
-    /// <summary>Whether a client can be told the reason of a refusal; one before MQTT 5 takes every PUBACK for success.</summary>
-    public static bool HearsReasons(InterceptingPublishEventArgs e)
-        => e.SessionItems[VersionKey] is MqttProtocolVersion.V500;
 
     internal bool MayConnect(bool fromThisMachine, string? user, byte[]? password)
     {

@@ -4,7 +4,7 @@ using MQTTnet.Server;
 namespace Incubation.Service.Readings;
 
 /// <summary>Joins the broker and the rest of the room before the first client may connect.</summary>
-internal sealed class MqttIntake(MqttServer server, ConnectionGate gate, PublishHook hook, BrokerBounds bounds) : IHostedLifecycleService
+internal sealed class MqttIntake(MqttServer server, ConnectionGate gate, PublishHook hook, BrokerBounds bounds, Unanswered unanswered) : IHostedLifecycleService
 {
     public Task StartAsync(CancellationToken cancellationToken)
     {
@@ -17,11 +17,15 @@ internal sealed class MqttIntake(MqttServer server, ConnectionGate gate, Publish
         return Task.CompletedTask;
     }
 
+    // Two commit windows: what is committed by then need not come again after the restart.
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
+
     /// <summary>Says goodbye to the probes first: Kestrel would wait for each open connection as long as a stop may take.</summary>
     public async Task StoppingAsync(CancellationToken cancellationToken)
     {
         if (server.IsStarted)
         {
+            await unanswered.CloseAsync(Patience, cancellationToken);
             await server.StopAsync(new MqttServerStopOptionsBuilder().Build());
         }
     }

@@ -5,10 +5,10 @@ using MQTTnet.Server;
 namespace Incubation.Service.Readings;
 
 /// <summary>
-/// What happens to every message that is published to the embedded broker, which awaits it before the PUBACK: a reading is acknowledged when
-/// it is on disk.
+/// What happens to every message that is published to the embedded broker: it is judged at once, and the connection's
+/// <see cref="Acknowledgements"/> hold its answer until it is on disk.
 /// </summary>
-internal sealed class PublishHook(ReadingIntake intake, TopicRoutes routes, BrokerBounds bounds)
+internal sealed class PublishHook(ReadingIntake intake, TopicRoutes routes, BrokerBounds bounds, Unanswered unanswered)
 {
     public Task OnPublishAsync(InterceptingPublishEventArgs e)
     {
@@ -34,7 +34,11 @@ internal sealed class PublishHook(ReadingIntake intake, TopicRoutes routes, Brok
             return Task.CompletedTask;
         }
 
-        IntakeResult result = intake.Take(topic, e.ApplicationMessage.Payload, Delivery.Published);
+        Acknowledgements? answers = unanswered.Of(e.CancellationToken);
+        ReadingSender? sender = answers is null ? null
+            : e.ApplicationMessage.QualityOfServiceLevel == MqttQualityOfServiceLevel.AtMostOnce ? ReadingSender.NeverAnswered
+            : answers.Sender;
+        IntakeResult result = intake.Take(topic, e.ApplicationMessage.Payload, Delivery.Published, sender);
         if (result.IsElsewhere && !bounds.AnyoneListens)
         {
             // Other programs may use the broker among themselves; a probe on a wrong topic shall be seen.
@@ -48,28 +52,31 @@ internal sealed class PublishHook(ReadingIntake intake, TopicRoutes routes, Brok
             e.Response.ReasonString = result.Rejection;
         }
 
-        return result.Commit.IsCompletedSuccessfully ? Task.CompletedTask : AwaitCommit(result.Commit, e);
+        if (result.Commit.IsCompletedSuccessfully)
+        {
+            return Task.CompletedTask;
+        }
+
+        if (answers is not null)
+        {
+            answers.Owe(result.Commit);
+            return Task.CompletedTask;
+        }
+
+        return AwaitCommit(result.Commit, e);
     }
 
+    // A last will, which nobody is answered for: the next may wait.
     private static async Task AwaitCommit(Task commit, InterceptingPublishEventArgs e)
     {
         try
         {
             await commit;
         }
-        catch (StoreUnavailableException error)
+        catch (StoreUnavailableException)
         {
             e.ProcessPublish = false;
-            if (ConnectionGate.HearsReasons(e))
-            {
-                e.Response.ReasonCode = MqttPubAckReasonCode.ImplementationSpecificError;
-                e.Response.ReasonString = error.Message;
-            }
-            else
-            {
-                // No PUBACK: the probe keeps the reading and sends it again.
-                e.CloseConnection = true;
-            }
+            e.CloseConnection = true;
         }
     }
 }

@@ -24,13 +24,17 @@ internal sealed class ReadingIntake(
     private readonly PayloadFields _fields = options.Value.Mqtt.Fields.Names();
 
     /// <summary>Takes one message. The payload is read before this returns.</summary>
-    public IntakeResult Take(string topic, in ReadOnlySequence<byte> payload, Delivery delivery)
+    /// <param name="topic">Where it was published.</param>
+    /// <param name="payload">What it says.</param>
+    /// <param name="delivery">How it came.</param>
+    /// <param name="sender">Who is answered when it is stored; null when the caller waits for that before it takes the sender's next.</param>
+    public IntakeResult Take(string topic, in ReadOnlySequence<byte> payload, Delivery delivery, ReadingSender? sender = null)
     {
         TopicRoute route = routes.Of(topic);
         switch (route.Match.Kind)
         {
             case TopicKind.Reading:
-                return TakeReading(topic, payload, route, delivery);
+                return TakeReading(topic, payload, route, delivery, sender);
             case TopicKind.ProbeStatus:
                 // A kept status is the newest one there is: that is what it is kept for.
                 return status.Heard(route.Match.Probe!, payload)
@@ -55,7 +59,7 @@ internal sealed class ReadingIntake(
         return IntakeResult.Rejected(reason, code);
     }
 
-    private IntakeResult TakeReading(string topic, in ReadOnlySequence<byte> payload, TopicRoute route, Delivery delivery)
+    private IntakeResult TakeReading(string topic, in ReadOnlySequence<byte> payload, TopicRoute route, Delivery delivery, ReadingSender? sender)
     {
         PayloadResult result = Read(payload, route, clock.Wall, delivery);
         bool trusted = clock.Trusted;
@@ -91,7 +95,7 @@ internal sealed class ReadingIntake(
         readings = UntrustedArrival.Mark(readings, trusted);
         NoteAll(readings.Span, result, route, plain, trusted && delivery != Delivery.Kept);
         listeners.Observe(readings.Span);
-        return IntakeResult.Stored(store.StoreAsync(readings, CancellationToken.None)) with { Readings = readings };
+        return IntakeResult.Stored(store.StoreAsync(readings, sender, CancellationToken.None)) with { Readings = readings };
     }
 
     /// <summary>The readings of probes and quantities that are known or may become so.</summary>

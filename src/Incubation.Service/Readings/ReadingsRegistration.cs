@@ -1,6 +1,7 @@
 using Incubation.Core.Readings;
 using Incubation.Service.Hosting;
 using MQTTnet.AspNetCore;
+using MQTTnet.Server;
 
 namespace Incubation.Service.Readings;
 
@@ -21,6 +22,7 @@ internal static class ReadingsRegistration
         services.AddSingleton<ConnectionGate>();
         services.AddSingleton<ProbeStatus>();
         services.AddSingleton<ReadingIntake>();
+        services.AddSingleton<Unanswered>();
         services.AddSingleton<PublishHook>();
         services.AddSingleton<Copies>();
         services.AddSingleton<IHostedService>(s => s.GetRequiredService<Copies>().Outbox is null ? new NoCopy() : ActivatorUtilities.CreateInstance<CopyWorker>(s));
@@ -40,7 +42,8 @@ internal static class ReadingsRegistration
         services.AddHostedService<KeepingWorker>();
         services.AddHostedService<MqttIntake>();
         services.AddHostedMqttServer(o => o.WithoutDefaultEndpoint().WithPersistentSessions(true));
-        services.AddMqttConnectionHandler();
+        services.AddSingleton<MqttConnectionHandler>();
+        services.AddSingleton<IMqttServerAdapter, AcknowledgingAdapter>();
         services.AddConnections();
         return services;
     }

@@ -26,9 +26,6 @@ internal static class StoreRegistration
     {
         Path = paths.Readings,
         Time = services.GetRequiredService<TimeProvider>(),
-        // The broker hands over a client's next message when its last is acknowledged: where one client speaks for many probes, a commit
-        // that waits for company would keep the readings behind it from being judged.
-        CommitAtOnce = true,
         // Refused at the start without --allow-test-settings: only a test that must see a loss turns syncing off.
         Durability = options.Test.Synchronous == "off" ? Durability.Off : Durability.Full,
         LockPatience = TimeSpan.FromMilliseconds(options.Test.LockPatienceMilliseconds),

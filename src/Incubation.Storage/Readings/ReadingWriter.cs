@@ -111,6 +111,7 @@ internal sealed class ReadingWriter
         _readings = 0;
         do
         {
+            long now = Now;
             while (_readings < Limits.CommitBatch && _queue.Reader.TryPeek(out PendingCommit? next) && (next.Chore is null || _batch.Count == 0))
             {
                 _queue.Reader.TryRead(out _);
@@ -120,6 +121,8 @@ internal sealed class ReadingWriter
                 {
                     return;
                 }
+
+                CommitPace.Arrived(now, next);
             }
         }
         while (!_queue.Reader.TryPeek(out _) && !_options.CommitAtOnce && _pace.Wait(Now, _batch, _readings) is > 0 and int wait && HasMore(wait));
@@ -138,7 +141,7 @@ internal sealed class ReadingWriter
             else
             {
                 _way.Commit(_batch);
-                _pace.Committed(Now, _batch, _readings);
+                _pace.Answered(Now, _batch);
             }
 
             foreach (PendingCommit pending in _batch)
@@ -150,6 +153,7 @@ internal sealed class ReadingWriter
         catch (Exception error)
         {
             StoreUnavailableException words = StoreTrouble.From(error);
+            _pace.Answered(Now, _batch);
             foreach (PendingCommit pending in _batch)
             {
                 pending.TrySetException(words);

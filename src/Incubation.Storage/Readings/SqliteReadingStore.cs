@@ -39,7 +39,10 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
     }
 
     /// <inheritdoc/>
-    public Task StoreAsync(ReadOnlyMemory<Reading> readings, CancellationToken cancellationToken)
+    public Task StoreAsync(ReadOnlyMemory<Reading> readings, CancellationToken cancellationToken) => StoreAsync(readings, null, cancellationToken);
+
+    /// <inheritdoc/>
+    public Task StoreAsync(ReadOnlyMemory<Reading> readings, ReadingSender? sender, CancellationToken cancellationToken)
     {
         foreach (ref readonly Reading reading in readings.Span)
         {
@@ -50,7 +53,7 @@ public sealed class SqliteReadingStore(SqliteReadingStoreOptions options) : IRea
         }
 
         return readings.IsEmpty ? Task.CompletedTask
-            : _writer is { } writer && !_closed ? writer.AddAsync(new PendingCommit(readings), cancellationToken)
+            : _writer is { } writer && !_closed ? writer.AddAsync(new PendingCommit(readings, sender: sender), cancellationToken)
             : Task.FromException(StoreTrouble.Closed());
     }
 

@@ -39,9 +39,9 @@ internal sealed partial class ServiceProcess : IAsyncDisposable
     /// <summary>Starts the program and waits until it says that it is ready.</summary>
     public static async Task<ServiceProcess> StartAsync(ServiceSetup setup, CancellationToken stop)
     {
-        if (!File.Exists(House.Program))
+        if (!File.Exists(setup.Program))
         {
-            throw new InvalidOperationException($"The program is not built: {House.Program}. Run tests/run.sh, or build src/Incubation.Service.");
+            throw new InvalidOperationException($"The program is not built: {setup.Program}. Run tests/run.sh, or build src/Incubation.Service.");
         }
 
         (int http, int mqtt) = (setup.HttpPort ?? FreePort(), FreePort());
@@ -51,7 +51,7 @@ internal sealed partial class ServiceProcess : IAsyncDisposable
             RedirectStandardError = true,
             WorkingDirectory = setup.Data,
         };
-        foreach (string argument in (string[])[House.Program, .. setup.Verb.Split(' '), "--data", setup.Data, "--http-port", Text(http), "--mqtt-port", Text(mqtt)])
+        foreach (string argument in (string[])[setup.Program, .. setup.Verb.Split(' '), "--data", setup.Data, "--http-port", Text(http), "--mqtt-port", Text(mqtt)])
         {
             start.ArgumentList.Add(argument);
         }

@@ -6,6 +6,9 @@ internal sealed class ServiceSetup
     /// <summary>Data directory; a new temporary one by default.</summary>
     public string Data { get; init; } = Directory.CreateTempSubdirectory("incubation-e2e-").FullName;
 
+    /// <summary>The built program.</summary>
+    public string Program { get; init; } = House.Program;
+
     /// <summary>Verb and its options, such as <c>serve</c> or <c>demo</c>.</summary>
     public string Verb { get; init; } = "serve";
 
