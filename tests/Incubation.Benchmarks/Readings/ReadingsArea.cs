@@ -21,9 +21,7 @@ internal static class ReadingsArea
             await WriterBench.MeasureAsync(figures, folder, stop);
             ColumnsBench.Measure(figures);
             await SeasonBench.MeasureAsync(figures, folder, stop);
-            string program = await PublishedProgram.MakeAsync(folder, stop);
-            await DiskDayBench.MeasureAsync(figures, folder, program, stop);
-            await MemoryBench.MeasureAsync(figures, program, stop);
+            await DiskDayBench.MeasureAsync(figures, folder, stop);
         }
         finally
         {
