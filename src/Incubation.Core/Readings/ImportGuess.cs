@@ -66,16 +66,21 @@ public static class ImportGuess
         CellLook[] looks = [.. Enumerable.Range(0, sample.Columns).Select(column => ImportCells.Look([.. even.Skip(header ? 1 : 0).Select(row => row[column])]))];
         IReadOnlyList<string> names = Names(sample, header);
         IReadOnlyList<ImportColumn> columns = Columns(names, header, looks, even, isKnown);
+        bool export = IsExport(names, header);
         int time = Array.FindIndex(looks, look => look.Kind is CellKind.Time or CellKind.Date);
         plan = plan with
         {
             Header = header,
-            DecimalComma = looks.Any(look => look.Kind == CellKind.CommaNumber),
-            TimeForm = time < 0 ? null : looks[time].Form,
+            DecimalComma = !export && looks.Any(look => look.Kind == CellKind.CommaNumber),
+            TimeForm = export ? ImportTimeForm.Rfc3339 : time < 0 ? null : looks[time].Form,
             Columns = columns,
         };
         List<string> questions = [];
-        if (time < 0)
+        if (export)
+        {
+            // Its columns are known, whatever stands in them.
+        }
+        else if (time < 0)
         {
             questions.Add("Which column holds the time, and how is it written?");
         }
@@ -94,11 +99,13 @@ public static class ImportGuess
         return new ImportGuessed(plan, names, Shown(sample, header), questions);
     }
 
+    private static bool IsExport(IReadOnlyList<string> names, bool header) => header && string.Join(',', names) + CsvText.EndOfRecord == CsvReadings.Header;
+
     private static ImportColumn[] Columns(
         IReadOnlyList<string> names, bool header, CellLook[] looks, IReadOnlyList<string>[] rows, Func<string, bool> isKnown)
     {
         // What this service writes itself; the corrected value is left out, since calibrations correct whatever is read.
-        if (header && string.Join(',', names) + CsvText.EndOfRecord == CsvReadings.Header)
+        if (IsExport(names, header))
         {
             return
             [

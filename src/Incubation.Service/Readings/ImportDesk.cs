@@ -63,7 +63,7 @@ internal sealed class ImportDesk(ImportFiles files, ImportRows rows, ProbeRegist
                 StartedAt = clock.Wall,
             };
             await rows.AddAsync(record, guessed.Plan, stop);
-            return await ViewAsync(record, stop);
+            return await ViewAsync(record, null, stop);
         }
         catch
         {
@@ -72,12 +72,24 @@ internal sealed class ImportDesk(ImportFiles files, ImportRows rows, ProbeRegist
         }
     }
 
-    public async Task<IReadOnlyList<ImportLine>> ListAsync(CancellationToken stop) => [.. (await rows.NewestAsync(stop)).Select(record => new ImportLine(
-        record.Id, record.FileName, StateOf(record), record.Bytes, Now(record)?.DoneBytes ?? record.DoneBytes, Now(record)?.Taken ?? record.Taken,
-        Now(record)?.Refused ?? record.Refused, record.By, record.StartedAt, record.EndedAt, files.IsHere(record.Id)))];
+    public async Task<IReadOnlyList<ImportLine>> ListAsync(CancellationToken stop)
+    {
+        // What runs is asked for before the rows: a job ends after its row says so.
+        ImportJob? job = _job;
+        return [.. (await rows.NewestAsync(stop)).Select(record =>
+        {
+            ImportOutcome? now = job is { Dry: false } && job.Id == record.Id ? job.Now : null;
+            return new ImportLine(
+                record.Id, record.FileName, job?.Id == record.Id ? "running" : record.State, record.Bytes, now?.DoneBytes ?? record.DoneBytes,
+                now?.Taken ?? record.Taken, now?.Refused ?? record.Refused, record.By, record.StartedAt, record.EndedAt, files.IsHere(record.Id));
+        })];
+    }
 
     public async Task<ImportView?> ViewAsync(Guid id, CancellationToken stop)
-        => await rows.FindAsync(id, stop) is { } record ? await ViewAsync(record, stop) : null;
+    {
+        ImportJob? job = _job;
+        return await rows.FindAsync(id, stop) is { } record ? await ViewAsync(record, job?.Id == id ? job : null, stop) : null;
+    }
 
     /// <summary>Says how a file is to be read. Null when there is no such import.</summary>
     /// <exception cref="ImportRefusedException">It is being read, or lines of it are stored already.</exception>
@@ -155,10 +167,6 @@ internal sealed class ImportDesk(ImportFiles files, ImportRows rows, ProbeRegist
 
     private bool IsKnown(string key) => probes.Find(key) is not null;
 
-    private ImportOutcome? Now(ImportRecord record) => _job is { Dry: false } job && job.Id == record.Id ? job.Now : null;
-
-    private string StateOf(ImportRecord record) => _job?.Id == record.Id ? "running" : record.State;
-
     private async Task<ImportView?> AloneAsync(Guid id, Func<ImportRecord, Task> change, CancellationToken stop, bool gone = false)
     {
         await _gate.WaitAsync(stop);
@@ -170,7 +178,7 @@ internal sealed class ImportDesk(ImportFiles files, ImportRows rows, ProbeRegist
             }
 
             await change(record);
-            return gone ? await ViewAsync(record, stop) : await ViewAsync(id, stop);
+            return gone ? await ViewAsync(record, null, stop) : await ViewAsync(id, stop);
         }
         finally
         {
@@ -178,7 +186,7 @@ internal sealed class ImportDesk(ImportFiles files, ImportRows rows, ProbeRegist
         }
     }
 
-    private async Task<ImportView> ViewAsync(ImportRecord record, CancellationToken stop)
+    private async Task<ImportView> ViewAsync(ImportRecord record, ImportJob? job, CancellationToken stop)
     {
         ImportPlan plan = ImportRows.PlanOf(record);
         ImportProgress progress = ImportRows.ProgressOf(record);
@@ -191,7 +199,6 @@ internal sealed class ImportDesk(ImportFiles files, ImportRows rows, ProbeRegist
             shown = progress.Confirmed ? ImportGuess.By(plan, text, whole) : ImportGuess.Of(text, whole, plan.Zone, IsKnown);
         }
 
-        ImportJob? job = _job is { } running && running.Id == record.Id ? running : null;
         (double? speed, double? left) = Speed(job, record.Bytes);
         return new ImportView(
             record.Id, record.FileName, job is null ? record.State : "running", job is null ? null : job.Dry ? "dry run" : "run", record.Bytes, record.Digest, here,

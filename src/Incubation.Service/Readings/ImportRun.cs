@@ -20,6 +20,8 @@ internal sealed class ImportRun : IDisposable
 {
     private const int BufferBytes = 1024 * 1024, CheckpointBytes = 8 * 1024 * 1024, KeepEveryBatches = 200, LookAtRoomEveryBatches = 50;
 
+    private const string Waits = "Waits, since the disk takes nothing or is nearly full. It goes on by itself when there is room.";
+
     private static readonly Duration KeepEvery = Duration.FromSeconds(1);
     private static readonly TimeSpan Pause = TimeSpan.FromSeconds(1);
 
@@ -205,9 +207,14 @@ internal sealed class ImportRun : IDisposable
     // Live readings and alarms go first: while the disk is in trouble or nearly full, this waits.
     private async Task UntilRoomAsync()
     {
-        while (_around.State.State.NeedsAttention || (_batches % LookAtRoomEveryBatches == 0 && !_around.Files.HasRoom))
+        for (bool told = false; _around.State.State.NeedsAttention || (_batches % LookAtRoomEveryBatches == 0 && !_around.Files.HasRoom); told = true)
         {
-            _job.Now = _job.Now with { Words = "Waits, since the disk takes nothing or is nearly full. It goes on by itself when there is room." };
+            if (!told)
+            {
+                _job.Now = _job.Now with { Words = Waits };
+                await _keep(Outcome("running", Waits));
+            }
+
             await Task.Delay(Pause, _around.Clock.Provider, _halt);
         }
     }
