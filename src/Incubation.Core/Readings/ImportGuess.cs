@@ -29,13 +29,14 @@ public static class ImportGuess
     /// <param name="whole">Whether that is all of the file.</param>
     /// <param name="zone">IANA name of the facility's time zone.</param>
     /// <param name="isKnown">Whether a key is that of a probe that is there.</param>
-    public static ImportGuessed Of(ReadOnlySpan<byte> head, bool whole, string zone, Func<string, bool> isKnown)
+    /// <param name="said">The separator, when a person has said it.</param>
+    public static ImportGuessed Of(ReadOnlySpan<byte> head, bool whole, string zone, Func<string, bool> isKnown, ImportSeparator? said = null)
     {
         ArgumentNullException.ThrowIfNull(isKnown);
         ImportEncoding encoding = ImportText.EncodingOf(head);
         ImportPlan plan = new(ImportSeparator.Comma, false, false, encoding, null, ImportRepeatedHour.Refuse, zone, [], []);
         ImportSample? best = null;
-        foreach (ImportSeparator separator in Enum.GetValues<ImportSeparator>())
+        foreach (ImportSeparator separator in said is { } one ? [one] : Enum.GetValues<ImportSeparator>())
         {
             ImportPlan other = plan with { Separator = separator };
             ImportSample sample = ImportSample.Of(head, whole, other.SeparatorByte, encoding);

@@ -85,10 +85,11 @@ internal sealed class ImportDesk(ImportFiles files, ImportRows rows, ProbeRegist
         })];
     }
 
-    public async Task<ImportView?> ViewAsync(Guid id, CancellationToken stop)
+    /// <summary>An import; with another separator as it would be guessed by that. Null when there is none.</summary>
+    public async Task<ImportView?> ViewAsync(Guid id, CancellationToken stop, ImportSeparator? separator = null)
     {
         ImportJob? job = _job;
-        return await rows.FindAsync(id, stop) is { } record ? await ViewAsync(record, job?.Id == id ? job : null, stop) : null;
+        return await rows.FindAsync(id, stop) is { } record ? await ViewAsync(record, job?.Id == id ? job : null, stop, separator) : null;
     }
 
     /// <summary>Says how a file is to be read. Null when there is no such import.</summary>
@@ -186,7 +187,7 @@ internal sealed class ImportDesk(ImportFiles files, ImportRows rows, ProbeRegist
         }
     }
 
-    private async Task<ImportView> ViewAsync(ImportRecord record, ImportJob? job, CancellationToken stop)
+    private async Task<ImportView> ViewAsync(ImportRecord record, ImportJob? job, CancellationToken stop, ImportSeparator? separator = null)
     {
         ImportPlan plan = ImportRows.PlanOf(record);
         ImportProgress progress = ImportRows.ProgressOf(record);
@@ -196,7 +197,8 @@ internal sealed class ImportDesk(ImportFiles files, ImportRows rows, ProbeRegist
         {
             (byte[] head, bool whole) = files.Head(record.Id);
             ReadOnlySpan<byte> text = head.AsSpan(ImportText.MarkLength(head));
-            shown = progress.Confirmed ? ImportGuess.By(plan, text, whole) : ImportGuess.Of(text, whole, plan.Zone, IsKnown);
+            shown = progress.Confirmed && separator is null ? ImportGuess.By(plan, text, whole) : ImportGuess.Of(text, whole, plan.Zone, IsKnown, separator);
+            plan = shown.Plan;
         }
 
         (double? speed, double? left) = Speed(job, record.Bytes);

@@ -25,7 +25,8 @@ internal static class ImportEndpoints
             .WithMetadata(new RequestSizeLimitAttribute(Limits.ImportBytes + 1))
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status409Conflict).ProducesProblem(StatusCodes.Status413PayloadTooLarge)
             .ProducesProblem(StatusCodes.Status415UnsupportedMediaType).ProducesProblem(StatusCodes.Status507InsufficientStorage);
-        group.MapGet("/{id:guid}", Get).WithName("getImport").WithSummary("An import: the columns, what is open, how far it is, and what was refused.");
+        group.MapGet("/{id:guid}", Get).WithName("getImport").WithSummary("An import: the columns, what is open, how far it is, and what was refused. With separator as it would be guessed by that.")
+            .ProducesProblem(StatusCodes.Status400BadRequest);
         group.MapDelete("/{id:guid}", Delete).WithName("deleteImport").WithSummary("Deletes the file; what was stored of it stays.")
             .ProducesProblem(StatusCodes.Status409Conflict);
         group.MapPut("/{id:guid}/columns", Plan).WithName("putImportColumns").WithSummary("Says how the file is to be read: what each column holds, and which probes the names in it are.")
@@ -67,8 +68,13 @@ internal static class ImportEndpoints
         }
     }
 
-    private static async Task<Results<Ok<ImportView>, ProblemHttpResult>> Get(Guid id, ImportDesk desk, CancellationToken cancellationToken)
-        => Answer(id, await desk.ViewAsync(id, cancellationToken));
+    private static async Task<Results<Ok<ImportView>, ProblemHttpResult>> Get(Guid id, string? separator, ImportDesk desk, CancellationToken cancellationToken)
+    {
+        ImportSeparator said = default;
+        return separator is null || (Enum.TryParse(separator, ignoreCase: true, out said) && Enum.IsDefined(said) && !char.IsDigit(separator[0]))
+            ? Answer(id, await desk.ViewAsync(id, cancellationToken, separator is null ? null : said))
+            : Problems.Invalid("separator", "comma, semicolon or tab.");
+    }
 
     private static async Task<Results<NoContent, ProblemHttpResult>> Delete(Guid id, ImportDesk desk, CancellationToken cancellationToken)
     {
