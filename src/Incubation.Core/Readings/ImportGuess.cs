@@ -135,7 +135,24 @@ public static class ImportGuess
             columns = [.. columns.Select(column => column.Role == ImportRole.Clock ? new ImportColumn(ImportRole.Ignore) : column)];
         }
 
+        if (columns.Any(column => column is { Role: ImportRole.Value, Probe: null }) && columns.All(column => column.Role != ImportRole.Probe)
+            && Repeating(columns, looks, [.. rows.Skip(header ? 1 : 0)]) is { } repeating)
+        {
+            columns[repeating] = new ImportColumn(ImportRole.Probe);
+        }
+
         return columns;
+    }
+
+    // The one column of words that come again and again on every line is likely to say which probe it was; a note is not on every line.
+    private static int? Repeating(ImportColumn[] columns, CellLook[] looks, IReadOnlyList<string>[] rows)
+    {
+        int[] may =
+        [
+            .. Enumerable.Range(0, columns.Length).Where(i => looks[i].Kind == CellKind.Words && columns[i].Role == ImportRole.Ignore
+                && rows.All(row => row[i].Length > 0) && rows.Select(row => row[i]).Distinct(StringComparer.Ordinal).Count() * 4 <= rows.Length),
+        ];
+        return may.Length == 1 ? may[0] : null;
     }
 
     private static ImportColumn Column(string name, bool header, CellLook look, IEnumerable<string> cells, Func<string, bool> isKnown)

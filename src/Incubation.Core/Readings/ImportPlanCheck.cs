@@ -82,12 +82,12 @@ public static class ImportPlanCheck
     {
         if (column.Probe is null ? plan.IndexOf(ImportRole.Probe) < 0 : !ImportNames.IsProbe(column.Probe))
         {
-            return $"say which probe it is of: {ImportNames.ProbeAllowed}";
+            return column.Probe is null ? "say which probe it is of." : ImportNames.ProbeAllowed;
         }
 
         if (column.Quantity is null ? plan.IndexOf(ImportRole.Quantity) < 0 : !Quantity.IsName(column.Quantity))
         {
-            return "say what was measured: a name such as temperature, of a-z, 0-9 and hyphen.";
+            return column.Quantity is null ? "say what was measured." : "a name such as temperature, of a-z, 0-9 and hyphen.";
         }
 
         if (column is { Quantity: { } name, Unit: { Length: > 0 } unit })

@@ -64,6 +64,15 @@ public sealed class ImportGuessTests
     }
 
     [Fact]
+    public void Of_words_that_come_again_on_every_line_are_names_of_probes_and_notes_are_not()
+    {
+        string text = "Zeit;Fühler;Wert °C;Notiz\n" + string.Concat(Enumerable.Range(0, 20).Select(i => $"2026-11-25 03:{i:00};Regal {i % 2};31,4;{(i == 3 ? "auf" : "")}\n"));
+
+        Assert.Equal(
+            [ImportRole.Time, ImportRole.Probe, ImportRole.Value, ImportRole.Ignore], ImportedText.Guess(text).Plan.Columns.Select(column => column.Role));
+    }
+
+    [Fact]
     public void Of_what_cannot_be_told_is_asked()
     {
         ImportGuessed guess = ImportedText.Guess("a,b\nx,y\n");
