@@ -63,9 +63,9 @@ public sealed class ImportLines(ImportPlan plan, ImportReader reader, long posit
             case CsvFound.Record when !HeaderPending:
                 int before = into.Count;
                 reader.Read(bytes[..length], _scanner, record.Fields, Line + 1, into, refused);
-                if (lines > 1 && into.Count == before)
+                if (lines > 1 && into.Count == before && IsTorn(bytes[..length], record.Fields))
                 {
-                    // Refused over several lines, it may be a quote that was closed by the next stray one: those in between have their own turn.
+                    // A quote that was closed by the next stray one, it seems: the lines in between have their own turn.
                     (length, lines) = (FirstLine(bytes[..length]), 1);
                 }
 
@@ -77,6 +77,21 @@ public sealed class ImportLines(ImportPlan plan, ImportReader reader, long posit
         Position += _ahead + length;
         _ahead = 0;
         return length;
+    }
+
+    // A note may have several lines; a time, a name or a figure has not.
+    private bool IsTorn(ReadOnlySpan<byte> record, int fields)
+    {
+        for (int i = 0; i < fields; i++)
+        {
+            CsvField field = _scanner[i];
+            if ((i >= plan.Columns.Count || plan.Columns[i].Role != ImportRole.Ignore) && record.Slice(field.Start, field.Length).ContainsAny((byte)'\r', (byte)'\n'))
+            {
+                return true;
+            }
+        }
+
+        return fields < plan.Columns.Count;
     }
 
     private static int FirstLine(ReadOnlySpan<byte> record)

@@ -156,6 +156,17 @@ public sealed class ImportReaderTests
     }
 
     [Fact]
+    public void Read_a_note_of_several_lines_is_part_of_its_line_whether_taken_or_not()
+    {
+        ImportedText read = ImportedText.Guessed(
+            "time,probe,quantity,value,note\n2026-11-25T03:04:05Z,a,temperature,31,\"lid\nopen\"\n2026-11-25T03:04:06Z,b,temperature,31,\"lid\nshut\"\n2026-11-25T03:04:07Z,a,temperature,32,\n",
+            plan => plan with { Columns = [new(ImportRole.Time), new(ImportRole.Probe), new(ImportRole.Quantity), new(ImportRole.Value), new(ImportRole.Ignore)] }, known: ["a"]);
+
+        Assert.Equal([31.0, 32.0], read.Readings.Select(reading => reading.Value));
+        Assert.Equal((ImportWords.UnknownProbe, 4), (Assert.Single(read.Refused).Reason, read.Refused[0].Line));
+    }
+
+    [Fact]
     public void Read_half_the_lines_wrong_takes_the_other_half()
     {
         string text = Long + string.Concat(Enumerable.Range(0, 1000).Select(i =>
