@@ -152,6 +152,11 @@ function Presses({ view, address, changing, onChange, onView }: PressesProps) {
             Stop
           </button>
         )}
+        {ready && !changing && (begun || (tried && (view.dryRun?.taken ?? 0) > 0)) && (
+          <button type="button" class="main" disabled={sending.busy} onClick={() => doIt('runs')}>
+            {begun ? 'Go on' : 'Bring them in'}
+          </button>
+        )}
         {ready && !changing && !begun && (
           <button
             type="button"
@@ -160,11 +165,6 @@ function Presses({ view, address, changing, onChange, onView }: PressesProps) {
             onClick={() => doIt('dry-runs')}
           >
             {tried ? 'Try it out again' : 'Try it out'}
-          </button>
-        )}
-        {ready && !changing && (begun || (tried && (view.dryRun?.taken ?? 0) > 0)) && (
-          <button type="button" class="main" disabled={sending.busy} onClick={() => doIt('runs')}>
-            {begun ? 'Go on' : 'Bring them in'}
           </button>
         )}
         {ready && !begun && (

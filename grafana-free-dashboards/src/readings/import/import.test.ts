@@ -73,6 +73,9 @@ describe('a file of readings that is brought in', () => {
     expect(paceWords({ ...view, secondsLeft: 42 })).toBe('0 lines · 148,000 a second · about 45 s left');
     expect(paceWords({ ...view, secondsLeft: 200 })).toBe('0 lines · 148,000 a second · about 4 min left');
     expect(paceWords({ ...view, linesPerSecond: null, secondsLeft: null })).toBe('0 lines');
+    const run = view.run as NonNullable<ImportView['run']>;
+    const winter = { ...run, earliest: '2025-12-31T23:30:00Z', latest: '2026-09-04T12:19:00Z' };
+    expect(spanWords(winter, 'Europe/Berlin')).toBe('1 Jan 2026, 00:30 to 4 Sept 2026, 14:19');
     expect(spanWords({ ...(view.run as NonNullable<ImportView['run']>), earliest: null }, 'UTC')).toBeNull();
   });
 

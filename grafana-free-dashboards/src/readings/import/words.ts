@@ -1,6 +1,8 @@
-import { dayAndClock } from '../../words/times.ts';
+import { clock, day, wallClock } from '../../words/times.ts';
 import { countWords } from '../keeping/words.ts';
 import type { ImportView, Outcome, Role, State, TimeForm } from './shapes.ts';
+
+const DAY_MS = 86_400_000;
 
 /** What is to be seen first of an import: where it is, and what is wanted of the person. */
 export function importSentence(view: ImportView): string {
@@ -60,9 +62,13 @@ function leftWords(seconds: number): string {
     : `about ${Math.ceil(seconds / 60)} min left`;
 }
 
+/** From when to when, with the year: a file may be of a season long past, or of a logger with a wrong clock. */
 export function spanWords(outcome: Outcome, zone: string): string | null {
   if (outcome.earliest === null || outcome.latest === null) return null;
-  const at = (iso: string): string => dayAndClock(Date.parse(iso), zone);
+  const at = (iso: string): string => {
+    const ms = Date.parse(iso);
+    return `${day(ms, zone)} ${new Date(wallClock(ms, zone).day * DAY_MS).getUTCFullYear()}, ${clock(ms, zone)}`;
+  };
   return `${at(outcome.earliest)} to ${at(outcome.latest)}`;
 }
 
