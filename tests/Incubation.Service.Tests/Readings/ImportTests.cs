@@ -120,6 +120,17 @@ public sealed class ImportTests
         Assert.Equal(2, later.Stored("hazel-air", Quantity.Temperature).Count);
     }
 
+    [Fact]
+    public async Task Only_who_keeps_what_it_read_of_the_past_hears_of_readings_from_a_file_and_after_they_are_stored()
+    {
+        Ear alarms = new(imported: false), past = new(imported: true);
+        await using IntakeHost host = await IntakeHost.StartAsync(services => services.AddSingleton<IReadingListener>(alarms).AddSingleton<IReadingListener>(past));
+
+        await host.BringInAsync(ImportRoom.Export(20), ("hazel-air", "hazel-air"));
+
+        Assert.Equal((0, 20), (alarms.Heard, past.Heard));
+    }
+
     [Theory]
     [InlineData("", HttpStatusCode.BadRequest, "empty")]
     [InlineData("\u00ff\u00fea\0,\0", HttpStatusCode.UnsupportedMediaType, "UTF-16")]
@@ -209,4 +220,13 @@ public sealed class ImportTests
         (IReadOnlyList<long> Start, IReadOnlyList<double> Min, IReadOnlyList<double> Max, IReadOnlyList<int> Count) a,
         (IReadOnlyList<long> Start, IReadOnlyList<double> Min, IReadOnlyList<double> Max, IReadOnlyList<int> Count) b)
         => a.Start.Count > 0 && a.Start.SequenceEqual(b.Start) && a.Min.SequenceEqual(b.Min) && a.Max.SequenceEqual(b.Max) && a.Count.SequenceEqual(b.Count);
+
+    private sealed class Ear(bool imported) : IReadingListener
+    {
+        public int Heard { get; private set; }
+
+        public bool TakesImported => imported;
+
+        public void Observe(in Reading reading) => Heard++;
+    }
 }
