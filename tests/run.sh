@@ -148,7 +148,7 @@ keep_results() {
   {
     echo "date $(date -u +%Y-%m-%dT%H:%M:%SZ), commit $(git rev-parse HEAD 2> /dev/null || echo unknown)$(git diff --quiet HEAD 2> /dev/null || echo ', with changes not committed')"
     echo "seed $INCUBATION_SEED, $(nproc) cores, $(uname -sr), .NET SDK $(dotnet --version), Node $(node --version), $SECONDS s"
-    grep -hE 'passed|payloads, seed|synchronous=|kills,|on-delay|page up|Chromium' "$work"/*.log | sed 's/^ *//' | sort -u
+    grep -hE 'passed|payloads, seed|synchronous=|kills,|on-delay|page up|Chromium|^ *import of ' "$work"/*.log | sed 's/^ *//' | sort -u
     echo "$1"
   } > "$file"
   echo "results in $file"

@@ -4,6 +4,7 @@ import { type Answer, answerClutches, clutchLines, forgetClutches } from './clut
 import { type MockState, nowOf } from './facility.ts';
 import { firstNightAnswer, resetFirstNight } from './firstNight.ts';
 import { historyOf } from './history.ts';
+import { forgetImports, importsAnswer } from './imports.ts';
 import { nightAnswer, nightFallback } from './night.ts';
 import { forgetReadings, readingsAnswer } from './readings.ts';
 import { callOrder, incubatorViewOf, probesOf, rejectedOf } from './things.ts';
@@ -35,6 +36,7 @@ const answer: Connect.NextHandleFunction = (request, response, next) => {
     resetFirstNight();
     forgetClutches();
     forgetReadings();
+    forgetImports();
     response
       .writeHead(302, { 'Set-Cookie': `mock=${encodeURIComponent(state)}; Path=/`, Location: '/' })
       .end();
@@ -53,6 +55,7 @@ async function answerApi(url: URL, request: IncomingMessage, response: ServerRes
   const own = state === 'first night' ? firstNightAnswer(method, parts, body, at) : null;
   const found =
     own ??
+    importsAnswer(method, parts, body, at) ??
     readingsAnswer(method, parts, body, state, at) ??
     nightAnswer({ method, parts, query: url.searchParams, body, at });
   if (found !== null) return write(response, found);

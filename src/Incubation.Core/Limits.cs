@@ -56,6 +56,48 @@ public static class Limits
     /// <summary>Text of an export that is gathered before it is sent, characters. Few writes, and little memory however much is exported.</summary>
     public const int ExportTextCharacters = 32 * 1024;
 
+    /// <summary>
+    /// Largest file of readings that is brought in, bytes: fifty probes at 10 s for a season and a half, as an export writes them. A larger one is
+    /// refused; it can be brought in in parts.
+    /// </summary>
+    public const long ImportBytes = 4L * 1024 * 1024 * 1024;
+
+    /// <summary>Room that a file of readings must leave on the disk, bytes: what is brought in takes room too, and live readings go first.</summary>
+    public const long ImportRoomBytes = 512L * 1024 * 1024;
+
+    /// <summary>Start of a file that is looked at to guess how it is to be read, bytes: thousands of lines.</summary>
+    public const int ImportHeadBytes = 256 * 1024;
+
+    /// <summary>Longest line of a file of readings, bytes: each of the most columns may have 250. A longer one is refused, and the next is read.</summary>
+    public const int ImportLineBytes = 64 * 1024;
+
+    /// <summary>Columns of a file of readings: a probe each for two quantities of a large room. A line with more is refused.</summary>
+    public const int ImportColumns = 256;
+
+    /// <summary>
+    /// Readings of a file that are stored at once. Live readings wait for one such commit at the most, a few milliseconds; and one sync is shared by
+    /// enough.
+    /// </summary>
+    public const int ImportBatch = 1_000;
+
+    /// <summary>Refused lines of a file that are kept on record: enough to see what is wrong. All of them are in the report.</summary>
+    public const int ImportRefusalsShown = 50;
+
+    /// <summary>Start of a refused line that is shown, bytes. Enough to recognise it.</summary>
+    public const int ImportLineShown = 160;
+
+    /// <summary>Lines in the report of one import: more than a person reads, about 30 MB. Beyond it they are counted only.</summary>
+    public const int ImportReportLines = 100_000;
+
+    /// <summary>Files of readings that lie ready at once. One more is refused until one is done or deleted.</summary>
+    public const int ImportsWaiting = 20;
+
+    /// <summary>Imports on record in one answer: the newest. Older ones stay on record.</summary>
+    public const int ImportsListed = 50;
+
+    /// <summary>Days after which a file that nobody went on with is deleted, and the report of one that is done.</summary>
+    public const int ImportKeptDays = 14;
+
     /// <summary>Open live feeds. One more gets 503 with Retry-After; a phone opens one.</summary>
     public const int LiveFeeds = 200;
 

@@ -9,7 +9,9 @@ describe('a path about probes and readings', () => {
     expect(readingRouteOf('/incubators/hazel/run-in')).toEqual({ page: 'run-in', key: 'hazel' });
     expect(readingRouteOf('/keeping')).toEqual({ page: 'keeping' });
     expect(readingRouteOf('/new-incubator')).toEqual({ page: 'new incubator' });
-    for (const at of ['/', '/probes', '/incubators/hazel', '/readings/import'])
+    expect(readingRouteOf('/readings/import')).toEqual({ page: 'imports' });
+    expect(readingRouteOf('/readings/import/6f1d')).toEqual({ page: 'import', key: '6f1d' });
+    for (const at of ['/', '/probes', '/incubators/hazel', '/readings'])
       expect(readingRouteOf(at)).toBeNull();
   });
 

@@ -7,10 +7,13 @@ const CalibratePage = deferred(() =>
 );
 const RunInPage = deferred(() => import('../facility/runin/RunInPage.tsx').then((m) => m.RunInPage));
 const KeepingPage = deferred(() => import('../readings/keeping/KeepingPage.tsx').then((m) => m.KeepingPage));
+const ImportsPage = deferred(() => import('../readings/import/ImportsPage.tsx').then((m) => m.ImportsPage));
+const ImportPage = deferred(() => import('../readings/import/ImportPage.tsx').then((m) => m.ImportPage));
 
 export type ReadingRoute =
   | { page: 'probe' | 'calibrate' | 'run-in'; key: string }
-  | { page: 'keeping' }
+  | { page: 'keeping' | 'imports' }
+  | { page: 'import'; key: string }
   | { page: 'new incubator' };
 
 /** Pages about probes and the keeping of their readings; null when the path is none of them. */
@@ -21,6 +24,9 @@ export function readingRouteOf(at: string): ReadingRoute | null {
   // Not under /incubators: an incubator may be called "New".
   if (parts.length === 1 && first === 'new-incubator') return { page: 'new incubator' };
   if (second === undefined) return null;
+  if (first === 'readings' && second === 'import' && parts.length === 2) return { page: 'imports' };
+  if (first === 'readings' && second === 'import' && parts.length === 3 && third !== undefined)
+    return { page: 'import', key: decoded(third) };
   if (first === 'probes' && parts.length === 2) return { page: 'probe', key: decoded(second) };
   if (first === 'probes' && parts.length === 3 && third === 'calibrate')
     return { page: 'calibrate', key: decoded(second) };
@@ -42,6 +48,10 @@ export function readingPageOf(at: string) {
       return <RunInPage key={route.key} incubator={route.key} />;
     case 'keeping':
       return <KeepingPage />;
+    case 'imports':
+      return <ImportsPage />;
+    case 'import':
+      return <ImportPage key={route.key} id={route.key} />;
     case 'new incubator':
       return <NewIncubatorPage />;
   }

@@ -17,7 +17,39 @@ public static class CsvReadings
     [
         (ReadingMarks.Saturated, "saturated"), (ReadingMarks.Faulty, "faulty"), (ReadingMarks.ArrivalTime, "arrival-time"),
         (ReadingMarks.ClockOff, "clock-off"), (ReadingMarks.Retained, "retained"), (ReadingMarks.OwnClock, "own-clock"),
+        (ReadingMarks.Imported, "imported"),
     ];
+
+    /// <summary>Reads marks as <see cref="Append"/> writes them.</summary>
+    /// <param name="text">Words with blanks between them, in UTF-8; may be empty.</param>
+    /// <param name="marks">The marks.</param>
+    /// <returns>Whether every word is one.</returns>
+    public static bool TryMarks(ReadOnlySpan<byte> text, out ReadingMarks marks)
+    {
+        marks = ReadingMarks.None;
+        while (!(text = text.TrimStart((byte)' ')).IsEmpty)
+        {
+            int end = text.IndexOf((byte)' ');
+            ReadOnlySpan<byte> word = end < 0 ? text : text[..end];
+            text = text[word.Length..];
+            bool known = false;
+            foreach ((ReadingMarks mark, string name) in Words)
+            {
+                if (System.Text.Ascii.Equals(word, name))
+                {
+                    marks |= mark;
+                    known = true;
+                }
+            }
+
+            if (!known)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
 
     /// <summary>Adds the record of one reading.</summary>
     /// <param name="to">The records so far.</param>

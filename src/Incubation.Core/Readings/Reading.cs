@@ -38,6 +38,12 @@ public enum ReadingMarks
     /// arrival, is the earliest it can have been.
     /// </summary>
     OwnClock = 32,
+
+    /// <summary>
+    /// Brought in from a file, when <see cref="Reading.ArrivedAt"/> says: part of the history, but never a sign of life and never judged by an alarm.
+    /// Its series and time are what it is known by, whatever else is marked.
+    /// </summary>
+    Imported = 64,
 }
 
 /// <summary>One measured value.</summary>

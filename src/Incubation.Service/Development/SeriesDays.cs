@@ -41,6 +41,8 @@ internal sealed class SeriesDays(IReadingHistory store, ICorrections corrections
 
     public static Instant StartOf(long day) => Instant.FromUnixTimeSeconds(day * 86_400);
 
+    public bool TakesImported => true;
+
     public void Observe(in Reading reading)
     {
         var key = (reading.Series, DayOf(reading.At));

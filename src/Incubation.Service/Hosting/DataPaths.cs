@@ -19,6 +19,9 @@ internal sealed class DataPaths(IOptions<IncubationOptions> options)
 
     public string Keys => Path.Combine(Root, "keys");
 
+    /// <summary>Files of readings that are being brought in, and reports of what was refused.</summary>
+    public string Imports => Path.Combine(Root, "imports");
+
     public string Logs => Path.Combine(Root, "logs");
 
     public string Lock => Path.Combine(Root, "in-use.lock");

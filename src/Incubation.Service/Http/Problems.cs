@@ -57,6 +57,7 @@ internal static class Problems
         415 => ("wrong-media-type", "That kind of content is not taken here.", "Send application/json."),
         429 => ("too-many", "Too many tries.", "Wait a little."),
         503 => ("not-now", "Not now.", "The service can't do that at the moment. Try again soon."),
+        507 => ("no-room", "There is no room for that.", "Make room on the disk, then try again."),
         _ when status >= 500 => ("fault", "Something went wrong inside the service.", "It has been written to the log. Nothing you entered before is lost."),
         _ => ("refused", "The request was refused.", $"Status {status.ToString(CultureInfo.InvariantCulture)}."),
     };

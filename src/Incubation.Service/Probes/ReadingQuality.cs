@@ -50,6 +50,7 @@ internal static class ReadingQuality
         Add(ReadingMarks.ArrivalTime, "time of arrival");
         Add(ReadingMarks.Retained, "of unknown age");
         Add(ReadingMarks.OwnClock, "own clock not trusted");
+        Add(ReadingMarks.Imported, "brought in from a file");
         return words;
 
         void Add(ReadingMarks mark, string word)

@@ -9,6 +9,9 @@ internal interface IReadingListener
 
     /// <summary>Whether it is handed readings as measured, because it corrects them itself each time it is asked.</summary>
     bool TakesMeasured => false;
+
+    /// <summary>Whether it is told, after they are stored, of readings that are brought in from a file: they change the past and say nothing of now.</summary>
+    bool TakesImported => false;
 }
 
 /// <summary>The newest readings in memory: what the first screen shows.</summary>

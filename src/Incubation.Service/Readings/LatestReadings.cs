@@ -52,18 +52,42 @@ internal sealed class LatestReadings(ServiceClock clock, ICorrections correction
         Instant now = clock.Wall, steady = clock.Steady;
         foreach (Reading newest in store.Latest())
         {
-            SeriesMemory memory = Of(newest.Series);
             foreach (Reading reading in store.Read(newest.Series, now - Hour, now + Hour))
             {
-                Add(memory, reading);
+                Add(reading);
             }
 
-            Add(memory, newest);
+            Add(IsImported(newest) ? LastHeard(store, newest) : newest);
         }
 
-        // What was stored arrived some time ago.
-        void Add(SeriesMemory memory, in Reading reading)
-            => memory.Add(reading, steady - Duration.Max(now - reading.ArrivedAt, Duration.Zero));
+        // What was stored arrived some time ago; what was brought in from a file was never heard.
+        void Add(in Reading? stored)
+        {
+            if (stored is { } reading && !IsImported(reading))
+            {
+                Of(reading.Series).Add(reading, steady - Duration.Max(now - reading.ArrivedAt, Duration.Zero));
+            }
+        }
+    }
+
+    private static bool IsImported(in Reading reading) => (reading.Marks & ReadingMarks.Imported) != 0;
+
+    // A file may reach beyond the last thing that its probe said. A week before that is looked through; who was silent for longer is unknown.
+    private static Reading? LastHeard(IReadingStore store, Reading newest)
+    {
+        for (int day = 0; day < 7; day++)
+        {
+            Instant to = newest.At - Duration.FromDays(day);
+            foreach (Reading reading in store.Read(newest.Series, to - Duration.FromDays(1), to).Reverse())
+            {
+                if (!IsImported(reading))
+                {
+                    return reading;
+                }
+            }
+        }
+
+        return null;
     }
 
     private Reading? Corrected(Reading? measured)

@@ -9,14 +9,20 @@ internal sealed class ReadingListeners(IEnumerable<IReadingListener> listeners, 
     private static readonly TimeSpan LogAtMostEvery = TimeSpan.FromMinutes(1);
 
     private readonly IReadingListener[] _listeners = [.. listeners];
+    private readonly IReadingListener[] _ofThePast = [.. listeners.Where(listener => listener.TakesImported)];
     private long _loggedAt = long.MinValue;
 
-    public void Observe(ReadOnlySpan<Reading> readings)
+    public void Observe(ReadOnlySpan<Reading> readings) => Observe(readings, _listeners);
+
+    /// <summary>Tells of readings that were brought in from a file and are stored: only those who keep what they read of the past.</summary>
+    public void ObserveImported(ReadOnlySpan<Reading> readings) => Observe(readings, _ofThePast);
+
+    private void Observe(ReadOnlySpan<Reading> readings, IReadingListener[] who)
     {
         foreach (ref readonly Reading measured in readings)
         {
             Reading reading = CorrectedHistory.Correct(measured, corrections.Of(measured.Series));
-            foreach (IReadingListener listener in _listeners)
+            foreach (IReadingListener listener in who)
             {
                 try
                 {

@@ -30,6 +30,10 @@ internal static class ReadingsRegistration
         services.AddSingleton<HistoryTags>();
         services.AddSingleton<HistoryLookup>();
         services.AddSingleton<ReadingExport>();
+        services.AddSingleton<ImportFiles>();
+        services.AddSingleton<ImportRows>();
+        services.AddSingleton<ImportDesk>();
+        services.AddSingleton<ImportSurroundings>();
         services.AddSingleton<IKeepingPart, StoreKeepingPart>();
         services.AddSingleton<IKeepingPart, SpoolKeepingPart>();
         services.AddSingleton<IKeepingPart, RetentionKeepingPart>();
@@ -40,6 +44,7 @@ internal static class ReadingsRegistration
         services.AddSingleton<IStartupStep, ReadingsRecall>();
         services.AddHostedService<RejectedMessageRecorder>();
         services.AddHostedService<KeepingWorker>();
+        services.AddHostedService<ImportWorker>();
         services.AddHostedService<MqttIntake>();
         services.AddHostedMqttServer(o => o.WithoutDefaultEndpoint().WithPersistentSessions(true));
         services.AddSingleton<MqttConnectionHandler>();
@@ -53,6 +58,7 @@ internal static class ReadingsRegistration
         ReadingsEndpoints.Map(api);
         HistoryEndpoints.Map(api);
         ExportEndpoints.Map(api);
+        ImportEndpoints.Map(api);
         KeepingEndpoints.Map(api);
         return api;
     }

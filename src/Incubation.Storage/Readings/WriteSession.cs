@@ -147,7 +147,11 @@ internal sealed class WriteSession : IDisposable
     {
         SeriesState series = SeriesOf(reading.Series, reading.At.ToUnixTimeMilliseconds());
         StoredRow row = StoredRow.Of(in reading);
-        if ((row.Marks & Reading.AtArrival) != 0)
+        if ((row.Marks & ReadingMarks.Imported) != 0)
+        {
+            AddImported(series, reading.Series, row);
+        }
+        else if ((row.Marks & Reading.AtArrival) != 0)
         {
             AddAtArrival(series, reading.Series, row);
         }
@@ -162,6 +166,17 @@ internal sealed class WriteSession : IDisposable
         else
         {
             MakeRoom(series, reading.Series, row);
+        }
+    }
+
+    // A file may be brought in again, in parts or whole: what stands at that time already is that reading.
+    private void AddImported(SeriesState series, in SeriesKey key, StoredRow row)
+    {
+        long day = Spans.StartOf(row.At, Spans.Day);
+        bool there = series.Sealed.Contains(day) && _sealer.Find(series, day, row.At) is not null;
+        if (!there && Insert(series, row))
+        {
+            Stored(series, key, row);
         }
     }
 

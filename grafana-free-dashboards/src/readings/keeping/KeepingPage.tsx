@@ -37,6 +37,11 @@ export function KeepingPage() {
       <h1>{keeping === null ? (trouble ?? 'One moment…') : keepingSentence(keeping)}</h1>
       {keeping !== null && trouble !== null && <p class="form-words">{trouble}</p>}
       {keeping !== null && <OfKeeping keeping={keeping} />}
+      <p>
+        <Link to="/readings/import" class="button">
+          Bring in readings from a file
+        </Link>
+      </p>
     </main>
   );
 }
