@@ -1,5 +1,6 @@
 using Incubation.Core.Alarms;
 using Incubation.Core.FirstScreen;
+using Incubation.Service.Alarms;
 using NodaTime;
 using NodaTime.Text;
 
@@ -46,26 +47,9 @@ internal static class NowWords
         StandingAlarm alarm = facts.Alarm;
         return new AlarmNow(
             alarm.Occurrence, alarm.Key.Incubator, facts.IncubatorName, alarm.Key.Probe, alarm.Key.Quantity.Name ?? "",
-            Of(alarm.Key.Condition), alarm.Key.Severity == AlarmSeverity.Danger ? "danger" : "warning", Of(alarm.State),
+            AlarmRows.Words(alarm.Key.Condition), AlarmRows.Words(alarm.Key.Severity), AlarmRows.Words(alarm.State),
             Time(alarm.RaisedAt), alarm.Value, alarm.Limit, alarm.Peak, alarm.AnsweredBy, Time(alarm.AnsweredAt), Time(alarm.ReturnedAt),
             alarm.NextCall is { } next ? new NextCallNow(next.Who, Time(next.At)) : null,
             AlarmSentence.What(facts, now, scale));
     }
-
-    private static string Of(AlarmCondition condition) => condition switch
-    {
-        AlarmCondition.High => "high",
-        AlarmCondition.Low => "low",
-        AlarmCondition.NoReading => "no reading",
-        AlarmCondition.OwnTrouble => "own trouble",
-        _ => "nothing from any probe",
-    };
-
-    private static string Of(AlarmState state) => state switch
-    {
-        AlarmState.Unacknowledged => "unacknowledged",
-        AlarmState.Acknowledged => "acknowledged",
-        AlarmState.ReturnedUnacknowledged => "returned to normal, unacknowledged",
-        _ => "normal",
-    };
 }
